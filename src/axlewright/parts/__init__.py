@@ -1,0 +1,38 @@
+"""The car's parts, one file each: its properties and its law. Arrays in, arrays out; numpy or jax.numpy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from axlewright.parts import tyre as _similarity
+from axlewright.parts.brake_link import brake_link
+from axlewright.parts.coil_spring import coil_spring
+from axlewright.parts.compliant import compliant
+from axlewright.parts.drive_link import drive_link
+from axlewright.parts.elastic import Knots as Knots
+from axlewright.parts.gas import gas
+from axlewright.parts.stop import stop
+
+ELASTIC: dict[str, Callable[..., Knots]] = {
+    "coil_spring": coil_spring,
+    "stop": stop,
+    "gas": gas,
+    "compliant": compliant,
+    "drive_link": drive_link,
+    "brake_link": brake_link,
+}
+"""Elastic terms of a link by kind: properties -> law."""
+
+
+class TyreLaw(NamedTuple):
+    """A tyre law: its parameter class (a NamedTuple of SI values) and forces(tyre, load, slip angle, ...)."""
+
+    parameters: type
+    forces: Callable[..., tuple]
+
+
+TYRE_LAWS: dict[str, TyreLaw] = {
+    "similarity": TyreLaw(_similarity.Tyre, _similarity.forces),
+}
+"""Tyre laws by the name that a car file uses."""

@@ -1,0 +1,34 @@
+"""What an array is to a part: anything that numpy or jax.numpy computes with.
+
+Parts import no JAX. Each law takes `xp`, the array module to compute with (numpy unless said), and broadcasts over
+whatever trailing axes its arguments have.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Protocol, runtime_checkable
+
+import numpy as np
+
+
+@runtime_checkable
+class _HasShape(Protocol):
+    """A numpy array, a numpy scalar, a JAX array or a JAX tracer."""
+
+    @property
+    def shape(self) -> tuple[int, ...]: ...
+
+    @property
+    def dtype(self) -> Any: ...
+
+
+if TYPE_CHECKING:
+    # The checker can't follow operators across two array libraries; run-time shape checks use the union below.
+    Array = Any
+else:
+    Array = float | int | _HasShape
+
+
+def rows(*items: Array, xp=np) -> Array:
+    """Stack `items`, broadcast to one shape, along a new first axis."""
+    return xp.stack(xp.broadcast_arrays(*[xp.asarray(item, dtype=float) for item in items]))
