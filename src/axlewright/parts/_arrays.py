@@ -6,6 +6,7 @@ whatever trailing axes its arguments have.
 
 from __future__ import annotations
 
+from types import ModuleType
 from typing import TYPE_CHECKING, Any, Protocol, runtime_checkable
 
 import numpy as np
@@ -28,7 +29,10 @@ if TYPE_CHECKING:
 else:
     Array = float | int | _HasShape
 
+ArrayModule = ModuleType
+"""numpy or jax.numpy."""
 
-def rows(*items: Array, xp=np) -> Array:
+
+def rows(*items: Array, xp: ArrayModule = np) -> Array:
     """Stack `items`, broadcast to one shape, along a new first axis."""
     return xp.stack(xp.broadcast_arrays(*[xp.asarray(item, dtype=float) for item in items]))

@@ -15,12 +15,12 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from axlewright.parts._arrays import Array, rows
+from axlewright.parts._arrays import Array, ArrayModule, rows
 from axlewright.parts.elastic import Knots
 from axlewright.parts.stop import CONTACT_WIDTH, SECOND_WIDTH
 
 
-def brake_link(properties: Mapping[str, Array], xp=np) -> Knots:
+def brake_link(properties: Mapping[str, Array], xp: ArrayModule = np) -> Knots:
     """Law of the brake-side link.
 
     Properties (SI): `gas` N; `gap` shortening to bumper contact, m, set by spacers; `bumper_rate` N/m; `second_onset`

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from axlewright.parts._arrays import Array, rows
+from axlewright.parts._arrays import Array, ArrayModule, rows
 from axlewright.parts.elastic import Knots
 
 LOOSE_WIDTH = 1e-4  # m; corner where the spring leaves its perch: at 100 N/mm it is 2.5 N too high at the corner
@@ -21,7 +21,7 @@ BIND_WIDTH = 2e-6  # m; at 50 kN/mm it is 25 N too high at the corner
 BIND_RATE = 50e6  # N/m; steel on steel, common practice, no source: far above any suspension rate
 
 
-def coil_spring(properties: Mapping[str, Array], xp=np) -> Knots:
+def coil_spring(properties: Mapping[str, Array], xp: ArrayModule = np) -> Knots:
     """Law of a coil spring in compression.
 
     Properties (SI): `rate` N/m; `set` compression from free at the drawn pose, m; `seat` perch movement, m, positive

@@ -19,7 +19,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from axlewright.parts._arrays import Array, rows
+from axlewright.parts._arrays import Array, ArrayModule, rows
 from axlewright.parts.elastic import Knots
 
 RESIDUAL = 1e-3  # share of the seat rate left while slack
@@ -27,7 +27,7 @@ RESIDUAL = 1e-3  # share of the seat rate left while slack
 WIDTH = 1e-5  # m; at 6 kN/mm it is 15 N too high at the seat, and a rest tension above 60 N is not touched by it
 
 
-def drive_link(properties: Mapping[str, Array], xp=np) -> Knots:
+def drive_link(properties: Mapping[str, Array], xp: ArrayModule = np) -> Knots:
     """Law of the drive-side link.
 
     Properties (SI): `seat_rate` k_s N/m; `preload` P N, >= 0; `rate` k N/m; `travel` of the spring to its stop, m

@@ -19,7 +19,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from axlewright.parts._arrays import Array
+from axlewright.parts._arrays import Array, ArrayModule
 
 _FAR = 1e6  # m; stands in for a corner at infinity (one that is never reached) where arithmetic needs a number
 _SHARP = 1e-12  # m; half width that stands in for a sharp corner where the arithmetic divides by it
@@ -44,7 +44,7 @@ class Knots(NamedTuple):
     """(J, ...) half width of each rounded corner, m; 0 = sharp."""
 
 
-def hinge(x: Array, width: Array, xp=np) -> Array:
+def hinge(x: Array, width: Array, xp: ArrayModule = np) -> Array:
     """Zero before the corner, x after it, and (x + w)^2 / (4 w) between -w and w.
 
     x: distance past the corner; width: half width w >= 0; same unit. Slope continuous for w > 0. Infinite x is safe.
@@ -53,7 +53,7 @@ def hinge(x: Array, width: Array, xp=np) -> Array:
     return inside * inside / (4.0 * xp.maximum(width, 1e-300)) + xp.maximum(x - width, 0.0)
 
 
-def hinge_slope(x: Array, width: Array, xp=np) -> Array:
+def hinge_slope(x: Array, width: Array, xp: ArrayModule = np) -> Array:
     """Derivative of `hinge` to x: 0 before, 1 after, straight between."""
     return xp.clip((x + width) / (2.0 * xp.maximum(width, 1e-300)), 0.0, 1.0)
 
@@ -63,7 +63,7 @@ def movement(knots: Knots, extension: Array) -> Array:
     return knots.sense * extension + knots.set
 
 
-def tension(knots: Knots, extension: Array, xp=np) -> Array:
+def tension(knots: Knots, extension: Array, xp: ArrayModule = np) -> Array:
     """Tension of the part in N at an extension of its link in m from the drawn length."""
     u = movement(knots, extension)
     onset, step, width = _corners(knots, u, xp)
@@ -71,7 +71,7 @@ def tension(knots: Knots, extension: Array, xp=np) -> Array:
     return knots.sense * (knots.offset + knots.stiffness * u + corners)
 
 
-def rate(knots: Knots, extension: Array, xp=np) -> Array:
+def rate(knots: Knots, extension: Array, xp: ArrayModule = np) -> Array:
     """Derivative of `tension` to the extension, N/m, in closed form. The sense squares away."""
     u = movement(knots, extension)
     onset, step, width = _corners(knots, u, xp)
@@ -114,7 +114,7 @@ def _law_at_corners(knots: Knots, shape: tuple[int, ...]) -> tuple[np.ndarray, n
     return place, tension(law, place), np.broadcast_to(rate(law, place), place.shape)
 
 
-def _corners(knots: Knots, u: Array, xp) -> list[Array]:
+def _corners(knots: Knots, u: Array, xp: ArrayModule) -> list[Array]:
     """Onset, step and width with axes of one put in after the corner axis, so that they broadcast against u."""
     corners = [xp.asarray(corner) for corner in (knots.onset, knots.step, knots.width)]
     return [c.reshape(c.shape[0], *(1,) * max(0, xp.ndim(u) - c.ndim + 1), *c.shape[1:]) for c in corners]

@@ -10,14 +10,14 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from axlewright.parts._arrays import Array, rows
+from axlewright.parts._arrays import Array, ArrayModule, rows
 from axlewright.parts.elastic import Knots
 
 CONTACT_WIDTH = 5e-5  # m; at 400 N/mm it is 5 N too high at first touch
 SECOND_WIDTH = 1e-3  # m; foam stiffens over millimetres, so the exact shape of this corner is not known better
 
 
-def stop(properties: Mapping[str, Array], xp=np) -> Knots:
+def stop(properties: Mapping[str, Array], xp: ArrayModule = np) -> Knots:
     """Law of a stop.
 
     Properties (SI): `sense` -1 bump (acts when the link shortens), +1 droop (when it lengthens); `gap` movement from

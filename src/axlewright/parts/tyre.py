@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from axlewright.parts._arrays import Array
+from axlewright.parts._arrays import Array, ArrayModule
 from axlewright.parts.elastic import hinge
 
 SMALL_SLIP = 1e-16  # added to s^2: keeps the derivative finite at no slip; the force error is below 1e-6 N
@@ -73,27 +73,27 @@ def peaked_shape(fall_off: float, slope: float = 2.3625) -> tuple[float, float, 
     that of the demo tyre. Raises ValueError unless 0 < fall_off < 1 and the slope exceeds 1.
     """
     if not 0.0 < fall_off < 1.0:
-        raise ValueError(f"fall-off is {fall_off}; it must be between 0 and 1: the share of peak grip left at full slide")
+        raise ValueError(f"fall-off is {fall_off}; it is the share of peak grip left at full slide, between 0 and 1")
     c = 2.0 - 2.0 / np.pi * np.arcsin(fall_off)
     b = slope / c
     e = (b - np.tan(np.pi / (2.0 * c))) / (b - np.arctan(b))
     return float(c), float(b), float(e)
 
 
-def friction(tyre: Tyre, load: Array, inclination: Array, xp=np) -> Array:
+def friction(tyre: Tyre, load: Array, inclination: Array, xp: ArrayModule = np) -> Array:
     """Peak lateral friction coefficient at a load in N and an inclination in rad, before the grip level."""
     by_load = 1.0 - tyre.grip_drop * (load - tyre.reference_load) / tyre.grip
     by_camber = 1.0 - tyre.grip_camber * inclination * inclination
     return tyre.grip * _floor(by_load, LEAST_GRIP, xp) * _floor(by_camber, LEAST_GRIP, xp)
 
 
-def peak_slip_angle(tyre: Tyre, load: Array, xp=np) -> Array:
+def peak_slip_angle(tyre: Tyre, load: Array, xp: ArrayModule = np) -> Array:
     """Slip angle at peak lateral force, rad, at a load in N."""
     growth = 1.0 + tyre.slip_angle_peak_per_load * (load - tyre.reference_load) / tyre.slip_angle_peak
     return tyre.slip_angle_peak * _floor(growth, LEAST_PEAK, xp)
 
 
-def curve(tyre: Tyre, slip: Array, xp=np) -> Array:
+def curve(tyre: Tyre, slip: Array, xp: ArrayModule = np) -> Array:
     """Share of peak force at normalised slip s >= 0; 1 at s = 1 for a `peaked_shape`."""
     steep = tyre.shape_b * slip
     return xp.sin(tyre.shape_c * xp.arctan(steep - tyre.shape_e * (steep - xp.arctan(steep))))
@@ -106,7 +106,7 @@ def forces(
     slip_ratio: Array,
     inclination: Array,
     grip_level: Array = 1.0,
-    xp=np,
+    xp: ArrayModule = np,
 ) -> tuple[Array, Array]:
     """(Fx, Fy) in N in tyre axes.
 
@@ -124,18 +124,18 @@ def vertical_rate(tyre: Tyre, pressure: Array) -> Array:
     return tyre.vertical_rate + tyre.vertical_rate_per_pressure * (pressure - tyre.reference_pressure)
 
 
-def vertical_load(tyre: Tyre, deflection: Array, pressure: Array, xp=np) -> Array:
+def vertical_load(tyre: Tyre, deflection: Array, pressure: Array, xp: ArrayModule = np) -> Array:
     """Load, N, at a deflection in m (negative = clear of the road, load exactly zero from 0.2 mm on)."""
     return vertical_rate(tyre, pressure) * hinge(deflection, TOUCH_WIDTH, xp)
 
 
-def deflection_for(tyre: Tyre, load: Array, pressure: Array, xp=np) -> Array:
+def deflection_for(tyre: Tyre, load: Array, pressure: Array, xp: ArrayModule = np) -> Array:
     """Deflection, m, that carries a load in N: the inverse of `vertical_load`; at no load the edge of touching."""
     straight = load / vertical_rate(tyre, pressure)
     rounded = xp.clip(straight, 1e-300, TOUCH_WIDTH)  # the square root's derivative stays finite at no load
     return xp.where(straight >= TOUCH_WIDTH, straight, 2.0 * xp.sqrt(TOUCH_WIDTH * rounded) - TOUCH_WIDTH)
 
 
-def _floor(share: Array, least: float, xp) -> Array:
+def _floor(share: Array, least: float, xp: ArrayModule) -> Array:
     """`share`, but not below `least`, with a rounded corner."""
     return least + hinge(share - least, FLOOR_WIDTH, xp)
