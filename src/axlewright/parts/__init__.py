@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
+from axlewright.parts import magic_formula as _magic
 from axlewright.parts import tyre as _similarity
+from axlewright.parts._arrays import Array
 from axlewright.parts.brake_link import brake_link
 from axlewright.parts.coil_spring import coil_spring
 from axlewright.parts.compliant import compliant
@@ -26,13 +28,18 @@ ELASTIC: dict[str, Callable[..., Knots]] = {
 
 
 class TyreLaw(NamedTuple):
-    """A tyre law: its parameter class (a NamedTuple of SI values) and forces(tyre, load, slip angle, ...)."""
+    """A tyre law: its parameter class and two functions; `axlewright.parts.tyre` says what their arguments are."""
 
     parameters: type
+    """NamedTuple of SI values; also carries the vertical rate and the carcass stiffnesses."""
     forces: Callable[..., tuple]
+    """(tyre, load, slip_angle, slip_ratio, inclination, grip_level, xp) -> (Fx, Fy)."""
+    peak_slip_angle: Callable[..., Array]
+    """(tyre, load, xp) -> slip angle at peak lateral force, rad."""
 
 
 TYRE_LAWS: dict[str, TyreLaw] = {
-    "similarity": TyreLaw(_similarity.Tyre, _similarity.forces),
+    "similarity": TyreLaw(_similarity.Tyre, _similarity.forces, _similarity.peak_slip_angle),
+    "magic-1987": TyreLaw(_magic.MagicTyre, _magic.forces, _magic.peak_slip_angle),
 }
 """Tyre laws by the name that a car file uses."""

@@ -13,7 +13,7 @@ Dynamics, similarity method (from memory). Load and camber terms: the design's d
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import NamedTuple, Protocol, runtime_checkable
 
 import numpy as np
 
@@ -25,6 +25,20 @@ TOUCH_WIDTH = 2e-4  # m; half width of the corner at first touch: 13 N at touch 
 LEAST_GRIP = 0.2  # friction never falls below this share of `grip`, however large the load or the inclination
 LEAST_PEAK = 0.3  # the peak slip angle never falls below this share of its value at reference load
 FLOOR_WIDTH = 0.1  # half width of both floors' corners, as a share; so both are exact above 0.3 and 0.4
+
+
+@runtime_checkable
+class Carcass(Protocol):
+    """What carries the load, the same for every tyre law."""
+
+    @property
+    def vertical_rate(self) -> Array: ...
+
+    @property
+    def reference_pressure(self) -> Array: ...
+
+    @property
+    def vertical_rate_per_pressure(self) -> Array: ...
 
 
 class Tyre(NamedTuple):
@@ -84,13 +98,13 @@ def friction(tyre: Tyre, load: Array, inclination: Array, xp: ArrayModule = np) 
     """Peak lateral friction coefficient at a load in N and an inclination in rad, before the grip level."""
     by_load = 1.0 - tyre.grip_drop * (load - tyre.reference_load) / tyre.grip
     by_camber = 1.0 - tyre.grip_camber * inclination * inclination
-    return tyre.grip * _floor(by_load, LEAST_GRIP, xp) * _floor(by_camber, LEAST_GRIP, xp)
+    return tyre.grip * at_least(by_load, LEAST_GRIP, xp) * at_least(by_camber, LEAST_GRIP, xp)
 
 
 def peak_slip_angle(tyre: Tyre, load: Array, xp: ArrayModule = np) -> Array:
     """Slip angle at peak lateral force, rad, at a load in N."""
     growth = 1.0 + tyre.slip_angle_peak_per_load * (load - tyre.reference_load) / tyre.slip_angle_peak
-    return tyre.slip_angle_peak * _floor(growth, LEAST_PEAK, xp)
+    return tyre.slip_angle_peak * at_least(growth, LEAST_PEAK, xp)
 
 
 def curve(tyre: Tyre, slip: Array, xp: ArrayModule = np) -> Array:
@@ -119,23 +133,23 @@ def forces(
     return tyre.grip_ratio * per_slip * sx, -per_slip * sy
 
 
-def vertical_rate(tyre: Tyre, pressure: Array) -> Array:
+def vertical_rate(tyre: Carcass, pressure: Array) -> Array:
     """Vertical rate, N/m, at a gauge pressure in Pa."""
     return tyre.vertical_rate + tyre.vertical_rate_per_pressure * (pressure - tyre.reference_pressure)
 
 
-def vertical_load(tyre: Tyre, deflection: Array, pressure: Array, xp: ArrayModule = np) -> Array:
+def vertical_load(tyre: Carcass, deflection: Array, pressure: Array, xp: ArrayModule = np) -> Array:
     """Load, N, at a deflection in m (negative = clear of the road, load exactly zero from 0.2 mm on)."""
     return vertical_rate(tyre, pressure) * hinge(deflection, TOUCH_WIDTH, xp)
 
 
-def deflection_for(tyre: Tyre, load: Array, pressure: Array, xp: ArrayModule = np) -> Array:
+def deflection_for(tyre: Carcass, load: Array, pressure: Array, xp: ArrayModule = np) -> Array:
     """Deflection, m, that carries a load in N: the inverse of `vertical_load`; at no load the edge of touching."""
     straight = load / vertical_rate(tyre, pressure)
     rounded = xp.clip(straight, 1e-300, TOUCH_WIDTH)  # the square root's derivative stays finite at no load
     return xp.where(straight >= TOUCH_WIDTH, straight, 2.0 * xp.sqrt(TOUCH_WIDTH * rounded) - TOUCH_WIDTH)
 
 
-def _floor(share: Array, least: float, xp: ArrayModule) -> Array:
-    """`share`, but not below `least`, with a rounded corner."""
+def at_least(share: Array, least: float, xp: ArrayModule = np) -> Array:
+    """A share held at `least` from below with a rounded corner; itself from `least` + 0.1 on."""
     return least + hinge(share - least, FLOOR_WIDTH, xp)
