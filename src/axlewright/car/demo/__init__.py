@@ -1,0 +1,1 @@
+"""Invented cars that come with the program: `teasel` and `bramble`."""

@@ -1,0 +1,150 @@
+"""What is connected to what on the car: static topology, and the numbers that go with it.
+
+The model is built from these two things only, so that a new layout is a new list and not new code:
+
+- `Mechanism`: immutable and hashable; names of bodies, links, joints, bars and wheels.
+- `Values`: a flat mapping from a path to a float or a float array in SI units (m, N, kg, rad, s, Pa). Every adjuster
+  and every uncertainty is a change of some of these entries. A value may carry one trailing batch axis.
+
+Paths. COPY is a block copy such as `front.left`, `front.right` or `rear`. All points are in chassis axes (ISO 8855: x
+forward, y left, z up) at the drawn pose, origin on the ground below the front axle line.
+
+| path | shape | meaning |
+|---|---|---|
+| `COPY.LINK.a`, `COPY.LINK.b` | (3,) | link ends, on frames `a` and `b` |
+| `COPY.LINK.length` | () | length added to the drawn length by its adjuster (default 0) |
+| `COPY.LINK.TERM.*` | () or (n,) | properties of an elastic term, as its part in `axlewright.parts` names them |
+| `COPY.JOINT.at` | (3,) | ball joint centre |
+| `COPY.PART.axis_a`, `.axis_b` | (3,) | two points on a one-degree-of-freedom part's pivot axis, on its parent frame |
+| `COPY.BODY.mass`, `.at` | (), (3,) | unsprung mass (wheels included) and its centre of mass |
+| `COPY.BODY.inertia`, `chassis.sprung.inertia` | (3,) | about x, y, z through its own centre of mass, without wheel spin, kg m2 |
+| `BAR.left.pivot`, `.axis`, `.direction` | (3,) | bar axis point in the arm's plane, unit axis, unit vector pivot to hole |
+| `BAR.left.arm`, `.drop_link` | () | arm length in use; length added to the drawn drop link |
+| `BAR.left.drop_point` | (3,) | lower drop-link end, on the end's frame |
+| `BAR.torsion`, `BAR.arm_bending` | () | N m/rad of the whole bar; E I of one arm, N m2 (inf = stiff arm) |
+| `WHEEL.centre`, `.camber`, `.toe` | (3,), (), () | drawn wheel centre; camber top outward, toe in (sign table of the design) |
+| `WHEEL.pressure`, `.spin_inertia`, `.brake_gain` | () | Pa; kg m2; N m of capacity per unit of brake effort |
+| `WHEEL.bearing_drag` | () | N m s/rad |
+| `WHEEL.tyre.*` | () | tyre law parameters |
+| `chassis.ITEM.mass`, `.at` | (), (3,) | sprung mass items; `sprung` is the whole as drawn, the others are changes from it |
+| `aero.drag_area`, `.drag_height`, `.lift_area_front`, `.lift_area_rear`, `.x_front`, `.x_rear` | () | C A in m2, downforce positive |
+| `aero.air_density` | () | kg/m3 |
+| `ride_height.WHEEL` | (3,) | point on the chassis where the ride height beside that wheel is measured; z is the height |
+| `driveline.ratio`, `.sense`, `.preload`, `.lock_drive`, `.lock_coast` | () | final drive; +1 usual shaft sense; N m; 0..1 |
+| `rack.travel` | () | rack shift at straight ahead (default 0), left steer positive |
+| `chassis.torsion_compliance`, `.torsion_height`, `.torsion_x` | () | rad/(N m) (0 = stiff); twist axis height; split station x |
+| `scales.cross_weight` | () | (right front + left rear) / total at the drawn pose |
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+CHASSIS = "chassis"
+
+type_value = float | np.ndarray
+Values = Mapping[str, type_value]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Term:
+    """One elastic law acting along a link, e.g. spring, bump stop and gas force on one damper line."""
+
+    name: str
+    kind: str  # key of axlewright.parts.ELASTIC
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """A connection along the line between a point on frame `a` and a point on frame `b`; rigid when it has no terms."""
+
+    name: str
+    a: str
+    b: str
+    terms: tuple[Term, ...] = ()
+    on_rack: bool = False  # end a slides sideways with the steering rack
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint:
+    """A ball joint between frames `a` and `b`: three closure equations, three forces."""
+
+    name: str
+    a: str
+    b: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """A massless part that turns about an axis fixed in its parent frame: an arm, bellcrank or rocker."""
+
+    name: str
+    parent: str = CHASSIS
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wheel:
+    """A wheel with its tyre on an unsprung body."""
+
+    names: tuple[str, ...]  # one a block copy
+    frame: str
+    steered: bool = False
+    driven: bool = False
+    drive_on_body: bool = True  # drive torque reacts on the body that carries the wheel (live axle)
+    brake_on_body: bool = True  # outboard brake
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """Bodies and parts that touch only the chassis, the road and each other. Copies are alike (left and right)."""
+
+    name: str
+    copies: tuple[str, ...]
+    bodies: tuple[str, ...]
+    parts: tuple[Part, ...] = ()
+    links: tuple[Link, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    wheels: tuple[Wheel, ...] = ()
+    pinion_body: str | None = None  # body that takes the pinion torque (live axle)
+    rear: bool = False  # carried by the rear half of a chassis that twists
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BarEnd:
+    """One end of an anti-roll bar: its drop link pulls on `frame` of block copy `copy`."""
+
+    copy: str
+    frame: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bar:
+    """An anti-roll bar on the chassis, left end first."""
+
+    name: str
+    left: BarEnd
+    right: BarEnd
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mechanism:
+    """Everything the model needs to know besides numbers."""
+
+    blocks: tuple[Block, ...]
+    bars: tuple[Bar, ...] = ()
+    mass_items: tuple[str, ...] = ("sprung",)
+    tyre_law: str = "similarity"
+    twisting_chassis: bool = False
+
+    @property
+    def wheels(self) -> tuple[str, ...]:
+        """Wheel names in model order: left front, right front, left rear, right rear."""
+        return tuple(
+            name
+            for block in self.blocks
+            for i, _ in enumerate(block.copies)
+            for name in (wheel.names[i] for wheel in block.wheels)
+        )

@@ -1,0 +1,125 @@
+"""Rear end: a live axle on any list of links. A layout of another kind is another class with its own tag."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from axlewright.car.schema.bar import Bar
+from axlewright.car.schema.base import Name, Table, refuse
+from axlewright.car.schema.point import At, Mount
+from axlewright.car.schema.quantity import (
+    Camber,
+    Force,
+    Gap,
+    LengthPerTurn,
+    Size,
+    SmallAngle,
+    SpringRate,
+    StiffRate,
+    Travel,
+)
+from axlewright.car.schema.sides import Override, mirrored, overlaid
+from axlewright.car.schema.springs import Damper, Spring, Stop, Stroke
+
+
+class LinkEnds(Table):
+    """Two ends, a stiffness if the link gives, and a length if it has been measured."""
+
+    chassis: Mount = Field(description="end on the chassis")
+    axle: Mount = Field(description="end on the axle")
+    stiffness: StiffRate | None = Field(None, description="rate of the link with its ends; rigid when left out")
+    length: Size | None = Field(None, description="measured centre to centre; checked against the points")
+    thread: LengthPerTurn | None = Field(None, description="change of its length for one turn")
+
+
+class Link(LinkEnds):
+    """A locating link, or a pair of them."""
+
+    name: Name = Field(description="a pair is called NAME_left and NAME_right")
+    pair: bool = Field(True, description="true: given for the left, mirrored on the right; false: a single link")
+    right: Annotated[Table | None, Override(LinkEnds)] = Field(None, description="what differs on the right")
+
+    def ends(self, side: Literal["left", "right"]) -> LinkEnds:
+        """One link of the pair, overrides applied."""
+        left = LinkEnds.model_construct(**{key: getattr(self, key) for key in LinkEnds.model_fields})
+        return left if side == "left" else overlaid(mirrored(left), self.right)
+
+
+class DriveLink(LinkEnds):
+    """Drive-side torque link: solid up to its preload, then a spring, then a travel stop. It only pulls."""
+
+    rate: SpringRate = Field(description="spring rate once the preload is exceeded")
+    preload: Force = Field(description="tension at which the spring begins to move")
+    travel: Travel = Field(description="spring travel to the solid stop")
+    seat_rate: StiffRate = Field(description="rate of rod ends and brackets while on the seat or the stop")
+
+
+class BrakeLink(LinkEnds):
+    """Brake-side torque link: a gas damper with a bumper. It only pushes."""
+
+    gas_force: Force = Field(description="push of the gas")
+    gap: Gap = Field(description="shortening from the rest pose to contact with the bumper")
+    bumper_rate: SpringRate = Field(description="bumper rate at first contact")
+    second_at: Travel | None = Field(None, description="bumper compression at which its rate changes")
+    second_rate: SpringRate | None = Field(None, description="bumper rate from there on")
+    compression: Stroke | None = Field(None, description="its damper in compression: acts in motion only")
+    rebound: Stroke | None = Field(None, description="its damper in rebound: acts in motion only")
+
+
+class Watt(Table):
+    """Watt's linkage: a bellcrank that turns about x, and a link from each of its ends."""
+
+    bellcrank_on: Literal["chassis", "axle"] = Field(description="what carries the bellcrank's pivot")
+    pivot: At = Field(description="bellcrank pivot")
+    left_arm: At = Field(description="end of the bellcrank whose link goes to the left")
+    left_end: At = Field(description="outer end of the left link, on the axle (or chassis)")
+    right_arm: At = Field(description="end of the bellcrank whose link goes to the right")
+    right_end: At = Field(description="outer end of the right link")
+    left_length: Size | None = Field(None, description="left link, measured centre to centre; checked against the points")
+    right_length: Size | None = Field(None, description="right link, likewise")
+    thread: LengthPerTurn | None = Field(None, description="change of a link's length for one turn")
+    screw: LengthPerTurn | None = Field(None, description="height of the pivot for one turn of its screw, positive up")
+    screw_range: tuple[float, float] | None = Field(None, description="turns down and up from the drawn height, such as [-16, 16]")
+
+
+class Panhard(LinkEnds):
+    """Panhard rod."""
+
+
+class RearSide(Table):
+    """What is alike on both sides of the axle."""
+
+    wheel_centre: At = Field(description="centre of the wheel; its height is the loaded radius")
+    camber: Camber = Field(description="positive: top outward")
+    toe: SmallAngle = Field(description="of this wheel, positive: toe-in")
+    spring: Spring = Field(description="spring")
+    bump_stop: Stop | None = Field(None, description="bump stop, on the damper's line")
+    droop_stop: Stop | None = Field(None, description="droop stop, on the damper's line")
+    damper: Damper | None = Field(None, description="damper; on the spring's line unless its ends are given")
+
+
+class Rear(RearSide):
+    """Live rear axle, left side; the right is its mirror image but for what `right` gives."""
+
+    layout: Literal["live-axle"] = Field(description="kind of rear suspension")
+    links: tuple[Link, ...] = Field(min_length=1, description="links that locate the axle fore and aft")
+    drive_link: DriveLink | None = Field(None, description="drive-side torque link")
+    brake_link: BrakeLink | None = Field(None, description="brake-side torque link")
+    watt: Watt | None = Field(None, description="Watt's linkage")
+    panhard: Panhard | None = Field(None, description="Panhard rod")
+    bar: Bar | None = Field(None, description="rear anti-roll bar")
+    right: Annotated[Table | None, Override(RearSide)] = Field(None, description="what differs on the right side")
+
+    @model_validator(mode="after")
+    def _names_differ(self) -> Rear:
+        names = [link.name for link in self.links]
+        if len(set(names)) < len(names):
+            raise refuse(f"links called {', '.join(names)}", "a different name for each", "rename one")
+        return self
+
+    def side(self, name: Literal["left", "right"]) -> RearSide:
+        """What is on one side, overrides applied."""
+        left = RearSide.model_construct(**{key: getattr(self, key) for key in RearSide.model_fields})
+        return left if name == "left" else overlaid(mirrored(left), self.right)
