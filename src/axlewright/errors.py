@@ -7,7 +7,7 @@
     |- RestError               the car cannot stand as it is drawn
     `- RequestError            a question that makes no sense for this car: unknown phase, adjuster, reading
 
-A state that cannot be reached (no grip left, a link at full stretch) is not an error: it is a result code of the solver.
+A state that cannot be reached (no grip left, a link at full stretch) is no error: it is a result code of the solver.
 """
 
 from __future__ import annotations

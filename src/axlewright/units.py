@@ -14,13 +14,9 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from importlib.resources import as_file, files
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from axlewright.errors import UnitError
-
-if TYPE_CHECKING:
-    from pint import UnitRegistry
 
 
 class Kind(NamedTuple):
@@ -61,6 +57,8 @@ KINDS: dict[str, Kind] = {
 # A weight or rate written with a mass unit is the commonest slip; the cure is a force unit.
 MASS_FOR_FORCE = {"lb": "lbf", "lbs": "lbf", "pound": "lbf", "kg": "kgf"}
 
+LIKE = 0.5  # least likeness of a known unit for it to be suggested
+
 _NUMBER = r"[+-]?(?:\d+\s+\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)"
 _UNIT = r"[^\d\s+±-][^+±]*?|1/[^+±]*?"
 _QUANTITY = re.compile(
@@ -85,41 +83,45 @@ class Quantity:
         return self.text
 
 
-@lru_cache(maxsize=1)
-def registry() -> UnitRegistry:
-    """The pint registry of `units.txt`, made on first use."""
-    from pint import UnitRegistry  # here, so that nothing that needs no units pays for the import
-
-    with as_file(files("axlewright") / "units.txt") as path:
-        return UnitRegistry(str(path), on_redefinition="raise")
-
-
 @lru_cache(maxsize=512)
-def _scale(unit: str) -> tuple[float, str]:
-    """SI value of one `unit` and a text that is equal for units of equal dimension."""
-    text = unit.strip()
-    text = re.sub(r"[·⋅-]", "*", text)
+def scale(unit: str) -> tuple[float, str]:
+    """SI value of one `unit`, and a text that is equal for units of equal dimension; raises `UnitError`."""
+    from axlewright._registry import root_of  # here, so that nothing that needs no units pays for loading pint
+
+    text = re.sub(r"[·⋅-]", "*", unit.strip())
     text = f"1{text}" if text.startswith("/") else text
     if not text:
         return 1.0, "dimensionless"
-    if re.search(r"\d\s*\.|[()eE]\d", text):
-        raise ValueError(text)
-    units = registry()
-    factor, root = units.get_root_units(units.parse_units(text))
-    return float(factor), str(units.get_dimensionality(root))
-
-
-def scale(unit: str) -> tuple[float, str]:
-    """SI value of one `unit`, and its dimension; raises `UnitError` with the nearest known unit."""
     try:
-        return _scale(unit)
-    except Exception as error:  # pint raises many kinds for a text it cannot read
-        word = re.split(r"[^A-Za-z°%_]+", unit.strip())
-        known = [name for name in dir(registry()) if not name.startswith("_")]
-        unknown = next((w for w in word if w and w not in registry()), unit)
-        near = difflib.get_close_matches(unknown, known, n=1, cutoff=0.5)
-        fix = f'write "{near[0]}" instead of "{unknown}"' if near else "use a unit such as mm, in, N/mm, lbf/in, deg, psi"
+        if re.search(r"\d\s*\.|[()eE]\d|\s\d", text):
+            raise ValueError(text)
+        return root_of(text)
+    except Exception as error:
+        fix = "use a unit such as mm, in, N/mm, lbf/in, deg, psi"
         raise UnitError(f'the unit "{unit}"', "a unit that is known here", fix) from error
+
+
+def _nearest(unit: str, wanted: Kind) -> str | None:
+    """`unit` with one unknown word replaced by the nearest known one that gives the wanted dimension."""
+    from axlewright._registry import known_units
+
+    known = known_units()
+    best: tuple[float, str] | None = None
+    for word in re.findall(r"[A-Za-z°%_]+", unit):
+        for name in known if word not in known else ():
+            likeness = difflib.SequenceMatcher(None, word.lower(), name.lower()).ratio()
+            if likeness >= LIKE and (best is None or likeness > best[0]):
+                mended = re.sub(rf"\b{re.escape(word)}\b", name, unit)
+                if _dimension(mended) == _dimension(wanted.unit):
+                    best = likeness, mended
+    return None if best is None else best[1]
+
+
+def _dimension(unit: str) -> str | None:
+    try:
+        return scale(unit)[1]
+    except UnitError:
+        return None
 
 
 def number(text: str) -> float:
@@ -137,7 +139,12 @@ def parse(text: str, kind: str) -> Quantity:
     if match is None:
         raise UnitError(f'"{text}"', expected, f'write a number, a space and a unit, such as "{wanted.example}"')
     unit = match["unit"] or match["tolerance_unit"] or ""
-    factor, dimension = scale(unit)
+    try:
+        factor, dimension = scale(unit)
+    except UnitError as error:
+        near = _nearest(unit, wanted)
+        fix = f'write "{near}" instead of "{unit}"' if near else error.fix
+        raise UnitError(f'"{text}" with the unknown unit "{unit}"', expected, fix) from error
     if dimension != scale(wanted.unit)[1]:
         raise UnitError(_found(text, unit, dimension), expected, _unit_fix(text, unit, wanted))
     value = number(match["value"]) * factor
@@ -155,8 +162,8 @@ def _tolerance(match: re.Match[str], value: float, unit: str, wanted: Kind, text
     elif dimension == scale(wanted.unit)[1]:
         tolerance = size * factor
     else:
-        fix = f'give the tolerance in "{unit}" or in %'
-        raise UnitError(f'a tolerance in "{tolerance_unit}" in "{text}"', f'a tolerance in the dimension of "{unit}"', fix)
+        expected = f'a tolerance in the dimension of "{unit}"'
+        raise UnitError(f'a tolerance in "{tolerance_unit}" in "{text}"', expected, f'give it in "{unit}" or in %')
     if tolerance < 0:
         raise UnitError(f'"{text}"', "a tolerance that is not negative", 'write it as "+- 5 mm"')
     return tolerance

@@ -36,7 +36,9 @@ def _problem(detail: ErrorDetails, table: Mapping[str, object]) -> Problem:
     if kind in ("literal_error", "union_tag_invalid"):
         choices = str(context.get("expected") or context.get("expected_tags"))
         near = difflib.get_close_matches(str(found), choices.replace("'", "").replace(" or ", ", ").split(", "), n=1)
-        return Problem(path, _shown(found), f"one of {choices}", f'write "{near[0]}"' if near else "choose one of these")
+        return Problem(
+            path, _shown(found), f"one of {choices}", f'write "{near[0]}"' if near else "choose one of these"
+        )
     if kind == "union_tag_not_found":
         key = str(context["discriminator"]).strip("'")
         return Problem(f"{path}.{key}", "nothing", f"`{key}`, which says what kind it is", f"add `{key}`")
@@ -50,7 +52,11 @@ def _unknown_key(path: str, location: Sequence[str | int], table: Mapping[str, o
     known = sorted(model.model_fields) if model is not None else []
     near = difflib.get_close_matches(str(location[-1]), known, n=1, cutoff=0.6)
     expected = f"one of {', '.join(known)}" if known else "no such key"
-    fix = f"write `{near[0]}` instead of `{location[-1]}`" if near else "remove it, or move it to the table that it belongs to"
+    fix = (
+        f"write `{near[0]}` instead of `{location[-1]}`"
+        if near
+        else "remove it, or move it to the table that it belongs to"
+    )
     return Problem(path, f"the unknown key `{location[-1]}`", expected, fix)
 
 
@@ -79,11 +85,11 @@ def _in_file(location: Sequence[str | int], table: Mapping[str, object]) -> list
         last = i == len(location) - 1
         if isinstance(here, Mapping) and (step in here or last):
             kept.append(step)
-            here = here.get(step)
+            here = _inside(here, step)
         elif isinstance(here, (list, tuple)) and isinstance(step, int) and step < len(here):
             if not _is_point(here):
                 kept.append(step)
-            here = here[step]
+            here = _inside(here, step)
     return kept
 
 
@@ -104,7 +110,7 @@ def _model_at(location: Sequence[str | int], table: Mapping[str, object]) -> typ
     model: type[BaseModel] = Car
     here: object = table
     for step in location:
-        here = here[step] if isinstance(here, (Mapping, list, tuple)) else None  # pyright: ignore[reportArgumentType, reportCallIssue] a key or an index
+        here = _inside(here, step)
         if isinstance(step, int):
             continue
         field = model.model_fields.get(step)
@@ -122,6 +128,12 @@ def _model_at(location: Sequence[str | int], table: Mapping[str, object]) -> typ
     return model
 
 
+def _inside(here: object, step: str | int) -> object:
+    if isinstance(step, int):
+        return here[step] if isinstance(here, (list, tuple)) and step < len(here) else None
+    return here.get(step) if isinstance(here, Mapping) else None
+
+
 def _classes(annotation: object) -> list[type[BaseModel]]:
     if isinstance(annotation, type) and not get_args(annotation):
         return [annotation]
@@ -130,7 +142,9 @@ def _classes(annotation: object) -> list[type[BaseModel]]:
 
 def _tag_fits(model: type[BaseModel], here: object) -> bool:
     return isinstance(here, Mapping) and all(
-        here.get(key) in get_args(model.model_fields[key].annotation) for key in ("law", "layout") if key in model.model_fields
+        here.get(key) in get_args(model.model_fields[key].annotation)
+        for key in ("law", "layout")
+        if key in model.model_fields
     )
 
 

@@ -1,16 +1,11 @@
-"""A car file read, and written back with its owner's comments and order kept.
-
-`load("teasel")` reads a demo car, `load("my-car.toml")` a file. Nothing is ever written to a file that can't be read.
-"""
+"""A car file read: `load("teasel")` for a demo car, `load("my-car.toml")` for a file."""
 
 from __future__ import annotations
 
-import os
-import tempfile
+import tomllib
 from collections.abc import Mapping
 from importlib.resources import files
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from pydantic import ValidationError
 
@@ -19,11 +14,9 @@ from axlewright.car.schema import Car
 from axlewright.car.schema.point import Frame, Points
 from axlewright.errors import CarFileError, NotACarFileError
 
-if TYPE_CHECKING:
-    from tomlkit import TOMLDocument
-
-LARGEST = 2_000_000  # bytes; a car file by hand is a few kB, so more is some other file
+LARGEST = 2_000_000  # bytes; a car file written by hand is a few kB, so more is some other file
 DEMO_CARS = ("teasel", "bramble")
+EXPECTED = "a car file (TOML text)"
 
 
 def load(source: str | Path) -> Car:
@@ -34,49 +27,55 @@ def load(source: str | Path) -> Car:
 def read(source: str | Path) -> str:
     """Text of a car file or demo car; raises `NotACarFileError`."""
     name = str(source)
-    if name in DEMO_CARS and not Path(name).exists():
+    if name in DEMO_CARS and not Path(name).is_file():
         return (files("axlewright.car.demo") / f"{name}.toml").read_text(encoding="utf-8")
-    return _text(Path(source))
+    return _decoded(_bytes(Path(source)), name)
 
 
-def _text(path: Path) -> str:
-    expected = "a car file (TOML text)"
+def _bytes(path: Path) -> bytes:
+    name = str(path)
     try:
         if path.is_dir():
-            raise NotACarFileError(str(path), "a folder", expected, "name the file in it")
-        if path.stat().st_size > LARGEST:
-            size = f"a file of {path.stat().st_size / 1e6:.1f} MB"
-            raise NotACarFileError(str(path), size, f"{expected} of at most {LARGEST / 1e6:.0f} MB", "name the car file")
-        data = path.read_bytes()
+            raise NotACarFileError(name, "a folder", EXPECTED, "name the file in it")
+        size = path.stat().st_size
+        if size > LARGEST:
+            expected = f"{EXPECTED} of at most {LARGEST / 1e6:.0f} MB"
+            raise NotACarFileError(name, f"a file of {size / 1e6:.1f} MB", expected, "name the car file")
+        return path.read_bytes()
     except FileNotFoundError as error:
         fix = f"check the name, or use a demo car: {', '.join(DEMO_CARS)}"
-        raise NotACarFileError(str(path), "no such file", expected, fix) from error
+        raise NotACarFileError(name, "no such file", EXPECTED, fix) from error
     except OSError as error:
-        raise NotACarFileError(str(path), f"a file that can't be read ({error.strerror})", expected, "check its permissions") from error
+        found = f"a file that can't be read ({error.strerror})"
+        raise NotACarFileError(name, found, EXPECTED, "check its permissions") from error
+
+
+def _decoded(data: bytes, name: str) -> str:
+    """UTF-8 text, with or without a byte order mark; a NUL byte never occurs in text."""
     try:
-        if b"\0" in data:
-            raise ValueError
-        return data.decode("utf-8-sig")
-    except ValueError as error:
-        raise NotACarFileError(str(path), "binary data", expected, "name the car file, or save it as UTF-8 text") from error
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        fix = "name the car file, or save it as UTF-8 text"
+        raise NotACarFileError(name, "binary data, or text that is not UTF-8", EXPECTED, fix) from error
+    if "\0" in text:
+        raise NotACarFileError(name, "binary data", EXPECTED, "name the car file")
+    return text
 
 
 def parse(text: str, source: str = "car file") -> Car:
     """The car that a TOML text describes; raises `CarFileError` with every problem found."""
-    import tomllib
-
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         fix = 'look at that line for a missing quote, bracket or "="'
-        raise NotACarFileError(source, f"text that is not TOML: {error}", "a car file (TOML text)", fix) from error
+        raise NotACarFileError(source, f"text that is not TOML: {error}", EXPECTED, fix) from error
     except RecursionError as error:
-        raise NotACarFileError(source, "tables nested without end", "a car file (TOML text)", "name the car file") from error
+        raise NotACarFileError(source, "tables nested without end", EXPECTED, "name the car file") from error
     return from_table(table, source)
 
 
 def from_table(table: Mapping[str, object], source: str = "car file") -> Car:
-    """The car in plain tables, such as those of a TOML file."""
+    """The car in plain tables, such as those of a TOML file; raises `CarFileError` with every problem found."""
     try:
         frame = Frame.of(Points.model_validate(table.get("points")))
     except ValidationError:
@@ -85,44 +84,3 @@ def from_table(table: Mapping[str, object], source: str = "car file") -> Car:
         return Car.model_validate(table, context={"frame": frame})
     except ValidationError as error:
         raise CarFileError(problems_of(error, table), source) from error
-
-
-def document(text: str) -> TOMLDocument:
-    """A car file that can be changed with its comments and order kept."""
-    import tomlkit
-
-    return tomlkit.parse(text)
-
-
-def with_positions(text: str, positions: Mapping[str, float]) -> str:
-    """The same car file with its `[setup]` table giving these adjuster positions, everything else untouched.
-
-    A position of an adjuster that is already in `[setup]` is replaced in place; others are added at its end.
-    """
-    import tomlkit
-
-    doc = tomlkit.parse(text)
-    setup = doc.get("setup")
-    if setup is None:
-        setup = tomlkit.table()
-        doc.add("setup", setup)
-    for adjuster, position in positions.items():
-        setup[adjuster] = int(position) if float(position).is_integer() else float(position)
-    return tomlkit.dumps(doc)
-
-
-def write(path: str | Path, text: str, source: str | None = None) -> None:
-    """Write a car file whole or not at all; the text is read as a car first, so a bad one raises and writes nothing."""
-    parse(text, source or str(path))
-    target = Path(path)
-    handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(temporary, target.stat().st_mode & 0o777 if target.exists() else 0o644)
-        os.replace(temporary, target)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise

@@ -17,22 +17,23 @@ forward, y left, z up) at the drawn pose, origin on the ground below the front a
 | `COPY.JOINT.at` | (3,) | ball joint centre |
 | `COPY.PART.axis_a`, `.axis_b` | (3,) | two points on a one-degree-of-freedom part's pivot axis, on its parent frame |
 | `COPY.BODY.mass`, `.at` | (), (3,) | unsprung mass (wheels included) and its centre of mass |
-| `COPY.BODY.inertia`, `chassis.sprung.inertia` | (3,) | about x, y, z through its own centre of mass, without wheel spin, kg m2 |
-| `BAR.left.pivot`, `.axis`, `.direction` | (3,) | bar axis point in the arm's plane, unit axis, unit vector pivot to hole |
+| `COPY.BODY.inertia`, `chassis.sprung.inertia` | (3,) | about own x, y, z, without wheel spin, kg m2 |
+| `BAR.left.pivot`, `.axis`, `.direction` | (3,) | bar axis in the arm's plane, unit axis, unit vector to hole |
 | `BAR.left.arm`, `.drop_link` | () | arm length in use; length added to the drawn drop link |
 | `BAR.left.drop_point` | (3,) | lower drop-link end, on the end's frame |
 | `BAR.torsion`, `BAR.arm_bending` | () | N m/rad of the whole bar; E I of one arm, N m2 (inf = stiff arm) |
-| `WHEEL.centre`, `.camber`, `.toe` | (3,), (), () | drawn wheel centre; camber top outward, toe in (sign table of the design) |
+| `WHEEL.centre`, `.camber`, `.toe` | (3,), (), () | drawn; camber top outward, toe in (sign table of the design) |
 | `WHEEL.pressure`, `.spin_inertia`, `.brake_gain` | () | Pa; kg m2; N m of capacity per unit of brake effort |
 | `WHEEL.bearing_drag` | () | N m s/rad |
 | `WHEEL.tyre.*` | () | tyre law parameters |
-| `chassis.ITEM.mass`, `.at` | (), (3,) | sprung mass items; `sprung` is the whole as drawn, the others are changes from it |
-| `aero.drag_area`, `.drag_height`, `.lift_area_front`, `.lift_area_rear`, `.x_front`, `.x_rear` | () | C A in m2, downforce positive |
+| `chassis.ITEM.mass`, `.at` | (), (3,) | `sprung` is the whole as drawn, the other items are changes from it |
+| `aero.drag_area`, `.lift_area_front`, `.lift_area_rear` | () | C A in m2, downforce positive |
+| `aero.drag_height`, `.x_front`, `.x_rear` | () | where they act |
 | `aero.air_density` | () | kg/m3 |
-| `ride_height.WHEEL` | (3,) | point on the chassis where the ride height beside that wheel is measured; z is the height |
-| `driveline.ratio`, `.sense`, `.preload`, `.lock_drive`, `.lock_coast` | () | final drive; +1 usual shaft sense; N m; 0..1 |
+| `ride_height.WHEEL` | (3,) | point on the chassis whose z is the ride height beside that wheel |
+| `driveline.ratio`, `.sense`, `.preload`, `.lock_drive`, `.lock_coast` | () | +1 usual shaft sense; N m; 0..1 |
 | `rack.travel` | () | rack shift at straight ahead (default 0), left steer positive |
-| `chassis.torsion_compliance`, `.torsion_height`, `.torsion_x` | () | rad/(N m) (0 = stiff); twist axis height; split station x |
+| `chassis.torsion_compliance`, `.torsion_height`, `.torsion_x` | () | rad/(N m) (0 = stiff); axis height; split x |
 | `scales.cross_weight` | () | (right front + left rear) / total at the drawn pose |
 """
 

@@ -39,4 +39,6 @@ def _described(car: Car) -> tuple[Mechanism, Entries]:
     items = put_masses(car, entries)
     put_whole(car, entries)
     twists = car.chassis is not None
-    return Mechanism(blocks=blocks, bars=bars, mass_items=items, tyre_law=car.tyres.law, twisting_chassis=twists), entries
+    return Mechanism(
+        blocks=blocks, bars=bars, mass_items=items, tyre_law=car.tyres.law, twisting_chassis=twists
+    ), entries

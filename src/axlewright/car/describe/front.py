@@ -10,6 +10,7 @@ from axlewright.car.describe.wheels import put_wheel
 from axlewright.car.mechanism import CHASSIS, Bar, BarEnd, Block, Joint, Link, Part, Wheel
 from axlewright.car.schema import Car
 from axlewright.car.schema.front import FrontSide, Wishbone
+from axlewright.car.schema.sides import SIDES
 
 FRAME = {"lower-arm": "lower_arm", "upper-arm": "upper_arm", "upright": "upright"}
 
@@ -19,7 +20,7 @@ def front_block(car: Car, entries: Entries) -> Block:
     front = car.front
     carried = {front.spring.on} | ({front.bar.on} if front.bar is not None else set())
     links: tuple[Link, ...] = ()
-    for side, wheel in (("left", "LF"), ("right", "RF")):
+    for side, wheel in zip(SIDES, ("LF", "RF"), strict=True):
         corner = front.side(side)
         links = _links(entries, f"front.{side}", corner, carried)
         put_unsprung(entries, f"front.{side}.upright", car.masses.front_corner, corner.wheel_centre)

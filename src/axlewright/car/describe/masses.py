@@ -8,8 +8,10 @@ import numpy as np
 
 from axlewright.car.describe.entries import Entries
 from axlewright.car.schema import Car
+from axlewright.car.schema.front import FrontSide
 from axlewright.car.schema.masses import Inertias, Unsprung
 from axlewright.car.schema.point import Point
+from axlewright.car.schema.rear import RearSide
 
 # Radii of gyration used when a car file gives no inertia, as shares of track or wheelbase (roll: track, pitch and yaw:
 # wheelbase) for the sprung mass, and in m for a front corner and an axle: the demo car's proportions, common practice,
@@ -73,7 +75,7 @@ def contact_points(car: Car) -> dict[str, np.ndarray]:
     return points
 
 
-def corners(car: Car):
+def corners(car: Car) -> dict[str, FrontSide | RearSide]:
     """The four corners by wheel name."""
     return {
         "LF": car.front.side("left"),

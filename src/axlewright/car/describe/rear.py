@@ -13,6 +13,7 @@ from axlewright.car.mechanism import CHASSIS, Bar, BarEnd, Block, Link, Part, Wh
 from axlewright.car.schema import Car
 from axlewright.car.schema.point import Point
 from axlewright.car.schema.rear import Rear, Watt
+from axlewright.car.schema.sides import SIDES
 
 AXLE, COPY = "axle", "rear"
 
@@ -21,7 +22,7 @@ def rear_block(car: Car, entries: Entries) -> Block:
     """The axle as one block."""
     rear = car.rear
     links = [*_locating_links(entries, rear), *_watt_links(entries, rear.watt)]
-    for side, wheel in (("left", "LR"), ("right", "RR")):
+    for side, wheel in zip(SIDES, ("LR", "RR"), strict=True):
         half = rear.side(side)
         stops = (half.bump_stop, half.droop_stop)
         links += spring_links(entries, COPY, AXLE, half.spring, stops, half.damper, f"_{side}")
@@ -44,7 +45,7 @@ def _locating_links(entries: Entries, rear: Rear) -> list[Link]:
     links: list[Link] = []
     for link in rear.links:
         if link.pair:
-            links += [locating_link(entries, COPY, f"{link.name}_{side}", link.ends(side)) for side in ("left", "right")]
+            links += [locating_link(entries, COPY, f"{link.name}_{side}", link.ends(side)) for side in SIDES]
         else:
             links.append(locating_link(entries, COPY, link.name, link))
     if rear.drive_link is not None:
@@ -57,7 +58,7 @@ def _locating_links(entries: Entries, rear: Rear) -> list[Link]:
 
 
 def _watt_links(entries: Entries, watt: Watt | None) -> list[Link]:
-    """Bellcrank turning about x; each link's `a` is on the chassis side, so on the bellcrank when that is on the chassis."""
+    """Bellcrank turning about x. A link's `a` is on the chassis side: on the bellcrank when the chassis carries it."""
     if watt is None:
         return []
     entries[f"{COPY}.bellcrank.axis_a"] = watt.pivot
@@ -74,7 +75,7 @@ def _watt_links(entries: Entries, watt: Watt | None) -> list[Link]:
 
 
 def _middle(rear: Rear) -> Point:
-    left, right = (rear.side(side).wheel_centre for side in ("left", "right"))
+    left, right = (rear.side(side).wheel_centre for side in SIDES)
     return Point(*((left.xyz + right.xyz) / 2))
 
 

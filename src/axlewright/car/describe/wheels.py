@@ -30,20 +30,22 @@ SIMILARITY = (
     "slip_ratio_peak",
     "camber_slip",
 )
-INITIAL_SLOPE = 2.3625  # B C of the demo tyre: how steeply force starts, per peak slip; used when only a fall-off is known
+INITIAL_SLOPE = (
+    2.3625  # B C of the demo tyre: how steeply force starts, per peak slip; used when only a fall-off is known
+)
 
 
 def put_wheel(entries: Entries, car: Car, name: str, side: FrontSide | RearSide, end: Literal["front", "rear"]) -> None:
     """Values of the wheel called `name` (LF, RF, LR, RR)."""
     tyre, pair = getattr(car.tyres, end), getattr(car.wheels, end)
-    right = name.startswith("R") and tyre.right is not None
+    other = tyre.right if name.startswith("R") else None
     front = car.brakes.front_share.value
     share = front if end == "front" else 1.0 - front
     entries |= {
         f"{name}.centre": side.wheel_centre,
         f"{name}.camber": side.camber,
         f"{name}.toe": side.toe,
-        f"{name}.pressure": tyre.right.pressure if right else tyre.pressure,
+        f"{name}.pressure": tyre.pressure if other is None else other.pressure,
         f"{name}.spin_inertia": pair.spin_inertia,
         f"{name}.bearing_drag": pair.bearing_drag,
         f"{name}.brake_gain": share * car.brakes.total_torque.value / 2,
@@ -58,8 +60,8 @@ def put_tyre(entries: Entries, path: str, tyre: Casing) -> None:
         entries |= {f"{path}.{key}": getattr(tyre, key) for key in SIMILARITY}
         entries |= dict(zip((f"{path}.shape_c", f"{path}.shape_b", f"{path}.shape_e"), shape_of(tyre), strict=True))
     if isinstance(tyre, MagicTyre):
-        entries[f"{path}.side"] = np.array(tyre.side)
-        entries[f"{path}.drive"] = np.array(tyre.drive)
+        entries |= {f"{path}.{key}": np.array(getattr(tyre, key)) for key in ("lateral", "longitudinal", "camber")}
+        entries |= {f"{path}.{key}": getattr(tyre, key) for key in ("lateral_shape", "longitudinal_shape")}
 
 
 def shape_of(tyre: SimilarityTyre) -> tuple[float, float, float]:

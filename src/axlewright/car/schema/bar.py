@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Literal
 
 from pydantic import Field, model_validator
@@ -31,15 +32,17 @@ class Bar(BarSide):
     """A round bar, solid or tube. Its torsion is computed, unless its rate has been measured."""
 
     on: Literal["lower-arm", "upper-arm", "upright", "axle"] = Field(description="part that the drop link pulls on")
-    diameter: Size | None = Field(None, description="outside diameter of the round part")
-    wall: Size | None = Field(None, description="wall thickness of a tube; a solid bar when left out")
-    length: Size | None = Field(None, description="length that twists, between the arms")
-    shear_modulus: Modulus | None = Field(None, description="G of the material, 79.3 GPa for steel")
-    arm_bending: BendingStiffness | None = Field(None, description="E I of one arm; stiff arms when left out")
-    measured: MeasuredBar | None = Field(None, description="measured rate, instead of diameter, length and arm bending")
+    diameter: Size | None = Field(default=None, description="outside diameter of the round part")
+    wall: Size | None = Field(default=None, description="wall thickness of a tube; a solid bar when left out")
+    length: Size | None = Field(default=None, description="length that twists, between the arms")
+    shear_modulus: Modulus | None = Field(default=None, description="G of the material, 79.3 GPa for steel")
+    arm_bending: BendingStiffness | None = Field(default=None, description="E I of one arm; stiff arms when left out")
+    measured: MeasuredBar | None = Field(
+        default=None, description="measured rate, instead of diameter, length and arm bending"
+    )
     holes: tuple[Size, ...] = Field(min_length=1, description="arm length at each hole, hole 1 nearest the pivot")
-    drop_link_thread: LengthPerTurn | None = Field(None, description="change of drop-link length for one turn")
-    right: RightBar | None = Field(None, description="what differs on the right; the hole, for a staggered bar")
+    drop_link_thread: LengthPerTurn | None = Field(default=None, description="change of drop-link length for one turn")
+    right: RightBar | None = Field(default=None, description="what differs on the right; the hole, for a staggered bar")
 
     @model_validator(mode="after")
     def _enough(self) -> Bar:
@@ -52,8 +55,10 @@ class Bar(BarSide):
         holes = [self.hole, *([self.right.hole] if self.right and self.right.hole else [])]
         holes += [self.measured.hole] if self.measured else []
         if max(holes) > len(self.holes):
-            raise refuse(f"hole {max(holes)}", f"a hole from 1 to {len(self.holes)}", "list the hole or change the number")
-        if any(b.value <= a.value for a, b in zip(self.holes, self.holes[1:], strict=False)):
+            raise refuse(
+                f"hole {max(holes)}", f"a hole from 1 to {len(self.holes)}", "list the hole or change the number"
+            )
+        if any(b.value <= a.value for a, b in pairwise(self.holes)):
             raise refuse("arm lengths that do not go up", "hole 1 nearest the pivot", "sort `holes` by arm length")
         return self
 
@@ -61,10 +66,10 @@ class Bar(BarSide):
 class RightBar(Table):
     """What differs at the right end of a bar."""
 
-    pivot: At | None = Field(None, description="the bar's axis in the plane of the arm")
-    arm_end: At | None = Field(None, description="a point on the arm's line through its holes")
-    drop_link: At | None = Field(None, description="lower end of the drop link")
-    hole: int | None = Field(None, ge=1, description="hole in use on the right")
+    pivot: At | None = Field(default=None, description="the bar's axis in the plane of the arm")
+    arm_end: At | None = Field(default=None, description="a point on the arm's line through its holes")
+    drop_link: At | None = Field(default=None, description="lower end of the drop link")
+    hole: int | None = Field(default=None, ge=1, description="hole in use on the right")
 
 
 Bar.model_rebuild()

@@ -69,12 +69,15 @@ class Of:
             raise refuse(f"{found!r}", f'{units.article(self.kind)}, such as "{kind.example}"', "write it as text")
         try:
             quantity = units.parse(found, self.kind)
-            low, high = (limit and units.parse(limit, self.kind).value for limit in (self.low, self.high))
+            low, high = (self._limit(limit) for limit in (self.low, self.high))
         except UnitError as error:
             raise refuse(error.found, error.expected, error.fix) from error
         if (low is not None and quantity.value < low) or (high is not None and quantity.value > high):
             raise refuse(f'"{found}"', self._between(), "check the unit, the decimal point and the sign")
         return quantity
+
+    def _limit(self, limit: str | None) -> float | None:
+        return None if limit is None else units.parse(limit, self.kind).value
 
     def _between(self) -> str:
         if self.high is None:

@@ -23,21 +23,25 @@ class Car(Table):
     """What the car is, measured at rest: driver in, fuel as stated, at the stated ride heights."""
 
     name: str = Field(min_length=1, max_length=80, description="name of the car")
-    notes: str = Field("", description="anything worth remembering")
+    notes: str = Field(default="", description="anything worth remembering")
     points: Points = Field(description="how points are measured")
     masses: Masses = Field(description="masses")
     scales: Scales = Field(description="scale readings, or the cross weight")
     ride_heights: RideHeights = Field(description="ride heights")
-    chassis: Chassis | None = Field(None, description="chassis torsion; a stiff chassis when left out")
+    chassis: Chassis | None = Field(default=None, description="chassis torsion; a stiff chassis when left out")
     front: Front = Field(description="front suspension")
-    steering: Steering = Field(Steering(), description="steering")
+    steering: Steering = Field(default_factory=Steering, description="steering")
     rear: Rear = Field(description="rear suspension")
     wheels: Wheels = Field(description="wheels")
     tyres: AnyTyres = Field(description="tyres")
     brakes: Brakes = Field(description="brakes")
     driveline: Driveline = Field(description="driveline")
     aero: Aero = Field(description="air forces")
-    rules: Rules = Field(Rules(), description="rules card")
-    phases: tuple[Phase, ...] = Field(default_factory=standard_phases, description="held manoeuvres; seven standard ones when left out")
-    adjusters: dict[str, Adjuster] = Field({}, description="what is special about an adjuster, by its id")
-    setup: dict[str, float] = Field({}, description="present position of adjusters that have moved since the car was measured")
+    rules: Rules = Field(default_factory=Rules, description="rules card")
+    phases: tuple[Phase, ...] = Field(
+        default_factory=standard_phases, description="held manoeuvres; seven standard ones when left out"
+    )
+    adjusters: dict[str, Adjuster] = Field(default={}, description="what is special about an adjuster, by its id")
+    setup: dict[str, float] = Field(
+        default={}, description="present position of adjusters that have moved since the car was measured"
+    )

@@ -35,17 +35,25 @@ class Differential(Table):
     """Differential."""
 
     kind: Literal["open", "spool", "limited-slip"] = Field(description="open, spool (locked) or limited-slip")
-    preload: Torque | None = Field(None, description="breakaway torque between the wheels with no drive")
-    lock_drive: Share | None = Field(None, description="locking torque as a share of axle torque, on drive")
-    lock_coast: Share | None = Field(None, description="the same on coast")
+    preload: Torque | None = Field(default=None, description="breakaway torque between the wheels with no drive")
+    lock_drive: Share | None = Field(default=None, description="locking torque as a share of axle torque, on drive")
+    lock_coast: Share | None = Field(default=None, description="the same on coast")
 
     @model_validator(mode="after")
     def _locks(self) -> Differential:
         stated = [key for key in ("preload", "lock_drive", "lock_coast") if getattr(self, key) is not None]
         if self.kind == "limited-slip" and len(stated) < 3:
-            raise refuse("a limited-slip differential without all its numbers", "`preload`, `lock_drive` and `lock_coast`", "add them, 0 where there is none")
+            raise refuse(
+                "a limited-slip differential without all its numbers",
+                "`preload`, `lock_drive` and `lock_coast`",
+                "add them, 0 where there is none",
+            )
         if self.kind != "limited-slip" and stated:
-            raise refuse(f"`{stated[0]}` on a differential of kind {self.kind}", "no locking numbers", 'remove it, or write kind = "limited-slip"')
+            raise refuse(
+                f"`{stated[0]}` on a differential of kind {self.kind}",
+                "no locking numbers",
+                'remove it, or write kind = "limited-slip"',
+            )
         return self
 
 
@@ -54,6 +62,6 @@ class Driveline(Table):
 
     final_drive: Positive = Field(description="shaft turns for one turn of the wheels")
     shaft_turns: Literal["usual", "reverse"] = Field(
-        "usual", description="usual: the shaft's torque on the axle loads the left rear tyre under drive"
+        default="usual", description="usual: the shaft's torque on the axle loads the left rear tyre under drive"
     )
     differential: Differential = Field(description="differential")

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from axlewright.car.schema.bar import Bar
-from axlewright.car.schema.base import Table
+from axlewright.car.schema.base import Table, refuse
 from axlewright.car.schema.point import At, Mount
 from axlewright.car.schema.quantity import Camber, LengthPerTurn, RackPerTurn, SmallAngle, Travel
-from axlewright.car.schema.sides import Override, mirrored, overlaid
+from axlewright.car.schema.sides import Override, Side, mirrored, overlaid
 from axlewright.car.schema.springs import Damper, Spring, Stop
 
 
@@ -27,7 +27,7 @@ class TieRod(Table):
 
     rack: Mount = Field(description="end on the rack, straight ahead")
     upright: Mount = Field(description="end on the upright")
-    thread: LengthPerTurn | None = Field(None, description="change of its length for one turn")
+    thread: LengthPerTurn | None = Field(default=None, description="change of its length for one turn")
 
 
 class FrontSpring(Spring):
@@ -46,19 +46,28 @@ class FrontSide(Table):
     lower_wishbone: Wishbone = Field(description="lower wishbone")
     tie_rod: TieRod = Field(description="tie rod")
     spring: FrontSpring = Field(description="spring")
-    bump_stop: Stop | None = Field(None, description="bump stop, on the damper's line")
-    droop_stop: Stop | None = Field(None, description="droop stop, on the damper's line")
-    damper: Damper | None = Field(None, description="damper; on the spring's line unless its ends are given")
+    bump_stop: Stop | None = Field(default=None, description="bump stop, on the damper's line")
+    droop_stop: Stop | None = Field(default=None, description="droop stop, on the damper's line")
+    damper: Damper | None = Field(default=None, description="damper; on the spring's line unless its ends are given")
 
 
 class Front(FrontSide):
     """Front end, left side; the right is its mirror image but for what `right` gives."""
 
     layout: Literal["double-wishbone"] = Field(description="kind of front suspension")
-    bar: Bar | None = Field(None, description="front anti-roll bar")
-    right: Annotated[Table | None, Override(FrontSide)] = Field(None, description="what differs on the right side")
+    bar: Bar | None = Field(default=None, description="front anti-roll bar")
+    right: Annotated[Table | None, Override(FrontSide)] = Field(
+        default=None, description="what differs on the right side"
+    )
 
-    def side(self, name: Literal["left", "right"]) -> FrontSide:
+    @model_validator(mode="after")
+    def _sides_alike(self) -> Front:
+        self.side("right")  # raises when something is changed on the right that the left has not got
+        if self.side("right").spring.on != self.spring.on:
+            raise refuse("another part for the right spring", "the same kind of part on both sides", "leave `on` out")
+        return self
+
+    def side(self, name: Side) -> FrontSide:
         """One corner, overrides applied."""
         left = FrontSide.model_construct(**{key: getattr(self, key) for key in FrontSide.model_fields})
         return left if name == "left" else overlaid(mirrored(left), self.right)
@@ -67,5 +76,7 @@ class Front(FrontSide):
 class Steering(Table):
     """Rack and column."""
 
-    rack_per_turn: RackPerTurn | None = Field(None, description="rack travel for one turn of the steering wheel")
-    travel: Travel | None = Field(None, description="rack travel from straight ahead to either lock")
+    rack_per_turn: RackPerTurn | None = Field(
+        default=None, description="rack travel for one turn of the steering wheel"
+    )
+    travel: Travel | None = Field(default=None, description="rack travel from straight ahead to either lock")

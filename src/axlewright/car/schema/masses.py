@@ -20,16 +20,26 @@ class Inertias(Table):
 class Sprung(Table):
     """Everything carried by the springs, as drawn: with the driver, fuel and ballast that are listed below."""
 
-    mass: Mass | None = Field(None, description="sprung mass; leave it out when [scales] gives four corner weights")
-    at: At | None = Field(None, description="centre of mass; leave it out when [scales] gives four corner weights")
-    height: Height | None = Field(None, description="height of the centre of mass above ground, when `at` is not given")
-    inertia: Inertias | None = Field(None, description="moments of inertia; estimated when left out")
+    mass: Mass | None = Field(
+        default=None, description="sprung mass; leave it out when [scales] gives four corner weights"
+    )
+    at: At | None = Field(
+        default=None, description="centre of mass; leave it out when [scales] gives four corner weights"
+    )
+    height: Height | None = Field(
+        default=None, description="height of the centre of mass above ground, when `at` is not given"
+    )
+    inertia: Inertias | None = Field(default=None, description="moments of inertia; estimated when left out")
 
     @model_validator(mode="after")
     def _height_stated(self) -> Sprung:
         if (self.at is None) == (self.height is None):
             found = "neither `at` nor `height`" if self.at is None else "both `at` and `height`"
-            raise refuse(found, "the centre of mass as a point, or its height alone", "give one of the two; a scale cannot see the height")
+            raise refuse(
+                found,
+                "the centre of mass as a point, or its height alone",
+                "give one of the two; a scale cannot see the height",
+            )
         return self
 
 
@@ -37,8 +47,8 @@ class Unsprung(Table):
     """One front corner with its wheel, or the whole axle with both wheels."""
 
     mass: Mass = Field(description="with wheel, tyre, brake and half of the links")
-    at: At | None = Field(None, description="centre of mass; the wheel centre when left out")
-    inertia: Inertias | None = Field(None, description="without the wheel's own spin; estimated when left out")
+    at: At | None = Field(default=None, description="centre of mass; the wheel centre when left out")
+    inertia: Inertias | None = Field(default=None, description="without the wheel's own spin; estimated when left out")
 
 
 class Item(Table):
@@ -53,7 +63,7 @@ class Fuel(Table):
 
     volume: Volume = Field(description="in the tank when the car was measured")
     density: Density = Field(description="mass of one litre or gallon")
-    capacity: Volume | None = Field(None, description="what the tank holds")
+    capacity: Volume | None = Field(default=None, description="what the tank holds")
     at: At = Field(description="centre of the tank")
 
     @property
@@ -64,7 +74,7 @@ class Fuel(Table):
 class Ballast(Item):
     """A place where ballast is, or can be, bolted in."""
 
-    name: Name = Field("ballast", description="name of the place")
+    name: Name = Field(default="ballast", description="name of the place")
 
 
 class Masses(Table):
@@ -73,9 +83,9 @@ class Masses(Table):
     sprung: Sprung = Field(description="carried by the springs")
     front_corner: Unsprung = Field(description="one front corner; the other is alike")
     axle: Unsprung = Field(description="rear axle complete")
-    driver: Item | None = Field(None, description="the driver, seated")
-    fuel: Fuel | None = Field(None, description="fuel")
-    ballast: tuple[Ballast, ...] = Field((), description="ballast places")
+    driver: Item | None = Field(default=None, description="the driver, seated")
+    fuel: Fuel | None = Field(default=None, description="fuel")
+    ballast: tuple[Ballast, ...] = Field(default=(), description="ballast places")
 
 
 class CornerWeights(Table):
@@ -90,14 +100,20 @@ class CornerWeights(Table):
 class Scales(Table):
     """What the scales say. Only cross weight is free to the spring perches; the rest follows from the masses."""
 
-    cross_weight: Share | None = Field(None, description="(right front + left rear) / total")
-    corner_weights: CornerWeights | None = Field(None, description="four scale readings; they state mass, balance and cross weight")
-    known: Mass | None = Field(None, description="how well one reading is known; 1 kg when left out")
+    cross_weight: Share | None = Field(default=None, description="(right front + left rear) / total")
+    corner_weights: CornerWeights | None = Field(
+        default=None, description="four scale readings; they state mass, balance and cross weight"
+    )
+    known: Mass | None = Field(default=None, description="how well one reading is known; 1 kg when left out")
 
     @model_validator(mode="after")
     def _one_of_two(self) -> Scales:
         if self.cross_weight is None and self.corner_weights is None:
-            raise refuse("neither `cross_weight` nor `corner_weights`", "one of them", 'write cross_weight = "50 %" if the car has not been weighed')
+            raise refuse(
+                "neither `cross_weight` nor `corner_weights`",
+                "one of them",
+                'write cross_weight = "50 %" if the car has not been weighed',
+            )
         return self
 
 

@@ -16,10 +16,10 @@ GRIP_LEVELS = {"dry": 1.0, "greasy": 0.8, "wet": 0.6}
 class Road(Table):
     """Height of the road under each wheel, such as a kerb. In a straight line, inside is left."""
 
-    inside_front: Length | None = Field(None, description="under the inside front wheel")
-    outside_front: Length | None = Field(None, description="under the outside front wheel")
-    inside_rear: Length | None = Field(None, description="under the inside rear wheel")
-    outside_rear: Length | None = Field(None, description="under the outside rear wheel")
+    inside_front: Length | None = Field(default=None, description="under the inside front wheel")
+    outside_front: Length | None = Field(default=None, description="under the outside front wheel")
+    inside_rear: Length | None = Field(default=None, description="under the inside rear wheel")
+    outside_rear: Length | None = Field(default=None, description="under the outside rear wheel")
 
 
 class Phase(Table):
@@ -30,21 +30,29 @@ class Phase(Table):
     ay: Acceleration = Field(description="sideways, towards the inside of the turn: never negative")
     speed: Speed = Field(description="speed")
     effort: Literal["engine", "brakes", "coast"] = Field(description="what drives or holds the car")
-    grip: Literal["dry", "greasy", "wet"] | Positive = Field("dry", description="grip level, in words or as a factor")
-    vertical: Acceleration | None = Field(None, description="added vertical acceleration, positive in a dip")
-    yaw_acceleration: AngularAcceleration | None = Field(None, description="positive into the turn")
-    banking: SlopeAngle | None = Field(None, description="positive: the outside of the turn is high and helps")
-    grade: SlopeAngle | None = Field(None, description="positive: uphill")
-    road: Road | None = Field(None, description="road height under each wheel")
+    grip: Literal["dry", "greasy", "wet"] | Positive = Field(
+        default="dry", description="grip level, in words or as a factor"
+    )
+    vertical: Acceleration | None = Field(default=None, description="added vertical acceleration, positive in a dip")
+    yaw_acceleration: AngularAcceleration | None = Field(default=None, description="positive into the turn")
+    banking: SlopeAngle | None = Field(default=None, description="positive: the outside of the turn is high and helps")
+    grade: SlopeAngle | None = Field(default=None, description="positive: uphill")
+    road: Road | None = Field(default=None, description="road height under each wheel")
 
     @model_validator(mode="after")
     def _sense(self) -> Phase:
         if self.ay.value < 0:
-            raise refuse(f'"{self.ay}"', "a sideways acceleration that is not negative", "drop the sign; both turns are solved")
+            raise refuse(
+                f'"{self.ay}"', "a sideways acceleration that is not negative", "drop the sign; both turns are solved"
+            )
         if self.ay.value > 0 and self.speed.value == 0:
             raise refuse(f'ay "{self.ay}" at no speed', "a speed above zero in a turn", "give the speed")
         if self.effort == "brakes" and self.ax.value > 0:
-            raise refuse(f'ax "{self.ax}" on the brakes', "a negative ax when braking", 'write a minus sign, or effort = "engine"')
+            raise refuse(
+                f'ax "{self.ax}" on the brakes',
+                "a negative ax when braking",
+                'write a minus sign, or effort = "engine"',
+            )
         return self
 
     @property

@@ -23,14 +23,17 @@ class Points(Table):
 
     unit: Literal["m", "cm", "mm", "in", "ft"] = Field(description="length unit of every bare coordinate")
     datum: str = Field(
-        "ground below the front axle line, on the centreline",
+        default="ground below the front axle line, on the centreline",
         description="what the coordinates are measured from, in words; x forward or rearward as stated, y left, z up",
     )
     origin: tuple[Length, Length, Length] | None = Field(
-        None, description="where the ground below the front axle line is, in this file's own coordinates, with units"
+        default=None,
+        description="where the ground below the front axle line is, in this file's own coordinates, with units",
     )
-    x_points: Literal["forward", "rearward"] = Field("forward", description="which way x counts; y is left and z is up")
-    known: Size | None = Field(None, description="how well each coordinate is known, such as 1 mm")
+    x_points: Literal["forward", "rearward"] = Field(
+        default="forward", description="which way x counts; y is left and z is up"
+    )
+    known: Size | None = Field(default=None, description="how well each coordinate is known, such as 1 mm")
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,13 +94,16 @@ class _ReadPoint:
             count = f"{len(found)} values" if isinstance(found, (list, tuple)) else repr(found)
             raise refuse(count, EXPECTED, "write x, y and z in square brackets")
         coordinates = [_coordinate(value, frame) for value in found]
-        xyz = [float(c) - o for c, o in zip(coordinates, frame.origin, strict=True)]
-        xyz[0] *= frame.x_sign
-        if max(abs(value) for value in xyz) > FURTHEST:
+        x, y, z = (float(c) - o for c, o in zip(coordinates, frame.origin, strict=True))
+        if max(abs(value) for value in (x, y, z)) > FURTHEST:
             fix = "check the unit in [points] and the decimal points"
-            raise refuse(f"{list(found)}, up to {max(map(abs, xyz)):.1f} m from the datum", f"a point within {FURTHEST:.0f} m", fix)
-        x, y, z = (c.tolerance or 0.0 for c in coordinates)
-        return Point(*xyz, (x, y, z))
+            raise refuse(
+                f"{list(found)}, up to {max(abs(x), abs(y), abs(z)):.1f} m from the datum",
+                f"a point within {FURTHEST:.0f} m",
+                fix,
+            )
+        dx, dy, dz = (c.tolerance or 0.0 for c in coordinates)
+        return Point(frame.x_sign * x, y, z, (dx, dy, dz))
 
 
 def _coordinate(value: object, frame: Frame) -> Quantity:
@@ -115,12 +121,14 @@ class Holes(Table):
     """A bracket with several holes: where each is, and which one is in use."""
 
     holes: tuple[At, ...] = Field(min_length=1, description="the holes, in the order in which they are counted")
-    hole: int = Field(1, ge=1, description="the hole in use when the car was measured, counted from 1")
+    hole: int = Field(default=1, ge=1, description="the hole in use when the car was measured, counted from 1")
 
     @model_validator(mode="after")
     def _hole_exists(self) -> Holes:
         if self.hole > len(self.holes):
-            raise refuse(f"hole {self.hole}", f"a hole from 1 to {len(self.holes)}", "list the hole or change the number")
+            raise refuse(
+                f"hole {self.hole}", f"a hole from 1 to {len(self.holes)}", "list the hole or change the number"
+            )
         return self
 
     @property

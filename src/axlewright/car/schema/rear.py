@@ -20,8 +20,8 @@ from axlewright.car.schema.quantity import (
     StiffRate,
     Travel,
 )
-from axlewright.car.schema.sides import Override, mirrored, overlaid
-from axlewright.car.schema.springs import Damper, Spring, Stop, Stroke
+from axlewright.car.schema.sides import Override, Side, mirrored, overlaid
+from axlewright.car.schema.springs import Damper, Damping, Spring, Stop
 
 
 class LinkEnds(Table):
@@ -29,19 +29,21 @@ class LinkEnds(Table):
 
     chassis: Mount = Field(description="end on the chassis")
     axle: Mount = Field(description="end on the axle")
-    stiffness: StiffRate | None = Field(None, description="rate of the link with its ends; rigid when left out")
-    length: Size | None = Field(None, description="measured centre to centre; checked against the points")
-    thread: LengthPerTurn | None = Field(None, description="change of its length for one turn")
+    stiffness: StiffRate | None = Field(default=None, description="rate of the link with its ends; rigid when left out")
+    length: Size | None = Field(default=None, description="measured centre to centre; checked against the points")
+    thread: LengthPerTurn | None = Field(default=None, description="change of its length for one turn")
 
 
 class Link(LinkEnds):
     """A locating link, or a pair of them."""
 
     name: Name = Field(description="a pair is called NAME_left and NAME_right")
-    pair: bool = Field(True, description="true: given for the left, mirrored on the right; false: a single link")
-    right: Annotated[Table | None, Override(LinkEnds)] = Field(None, description="what differs on the right")
+    pair: bool = Field(
+        default=True, description="true: given for the left, mirrored on the right; false: a single link"
+    )
+    right: Annotated[Table | None, Override(LinkEnds)] = Field(default=None, description="what differs on the right")
 
-    def ends(self, side: Literal["left", "right"]) -> LinkEnds:
+    def ends(self, side: Side) -> LinkEnds:
         """One link of the pair, overrides applied."""
         left = LinkEnds.model_construct(**{key: getattr(self, key) for key in LinkEnds.model_fields})
         return left if side == "left" else overlaid(mirrored(left), self.right)
@@ -62,10 +64,9 @@ class BrakeLink(LinkEnds):
     gas_force: Force = Field(description="push of the gas")
     gap: Gap = Field(description="shortening from the rest pose to contact with the bumper")
     bumper_rate: SpringRate = Field(description="bumper rate at first contact")
-    second_at: Travel | None = Field(None, description="bumper compression at which its rate changes")
-    second_rate: SpringRate | None = Field(None, description="bumper rate from there on")
-    compression: Stroke | None = Field(None, description="its damper in compression: acts in motion only")
-    rebound: Stroke | None = Field(None, description="its damper in rebound: acts in motion only")
+    second_at: Travel | None = Field(default=None, description="bumper compression at which its rate changes")
+    second_rate: SpringRate | None = Field(default=None, description="bumper rate from there on")
+    damping: Damping | None = Field(default=None, description="its damper: acts in motion only")
 
 
 class Watt(Table):
@@ -77,11 +78,17 @@ class Watt(Table):
     left_end: At = Field(description="outer end of the left link, on the axle (or chassis)")
     right_arm: At = Field(description="end of the bellcrank whose link goes to the right")
     right_end: At = Field(description="outer end of the right link")
-    left_length: Size | None = Field(None, description="left link, measured centre to centre; checked against the points")
-    right_length: Size | None = Field(None, description="right link, likewise")
-    thread: LengthPerTurn | None = Field(None, description="change of a link's length for one turn")
-    screw: LengthPerTurn | None = Field(None, description="height of the pivot for one turn of its screw, positive up")
-    screw_range: tuple[float, float] | None = Field(None, description="turns down and up from the drawn height, such as [-16, 16]")
+    left_length: Size | None = Field(
+        default=None, description="left link, measured centre to centre; checked against the points"
+    )
+    right_length: Size | None = Field(default=None, description="right link, likewise")
+    thread: LengthPerTurn | None = Field(default=None, description="change of a link's length for one turn")
+    screw: LengthPerTurn | None = Field(
+        default=None, description="height of the pivot for one turn of its screw, positive up"
+    )
+    screw_range: tuple[float, float] | None = Field(
+        default=None, description="turns down and up from the drawn height, such as [-16, 16]"
+    )
 
 
 class Panhard(LinkEnds):
@@ -95,9 +102,9 @@ class RearSide(Table):
     camber: Camber = Field(description="positive: top outward")
     toe: SmallAngle = Field(description="of this wheel, positive: toe-in")
     spring: Spring = Field(description="spring")
-    bump_stop: Stop | None = Field(None, description="bump stop, on the damper's line")
-    droop_stop: Stop | None = Field(None, description="droop stop, on the damper's line")
-    damper: Damper | None = Field(None, description="damper; on the spring's line unless its ends are given")
+    bump_stop: Stop | None = Field(default=None, description="bump stop, on the damper's line")
+    droop_stop: Stop | None = Field(default=None, description="droop stop, on the damper's line")
+    damper: Damper | None = Field(default=None, description="damper; on the spring's line unless its ends are given")
 
 
 class Rear(RearSide):
@@ -105,21 +112,24 @@ class Rear(RearSide):
 
     layout: Literal["live-axle"] = Field(description="kind of rear suspension")
     links: tuple[Link, ...] = Field(min_length=1, description="links that locate the axle fore and aft")
-    drive_link: DriveLink | None = Field(None, description="drive-side torque link")
-    brake_link: BrakeLink | None = Field(None, description="brake-side torque link")
-    watt: Watt | None = Field(None, description="Watt's linkage")
-    panhard: Panhard | None = Field(None, description="Panhard rod")
-    bar: Bar | None = Field(None, description="rear anti-roll bar")
-    right: Annotated[Table | None, Override(RearSide)] = Field(None, description="what differs on the right side")
+    drive_link: DriveLink | None = Field(default=None, description="drive-side torque link")
+    brake_link: BrakeLink | None = Field(default=None, description="brake-side torque link")
+    watt: Watt | None = Field(default=None, description="Watt's linkage")
+    panhard: Panhard | None = Field(default=None, description="Panhard rod")
+    bar: Bar | None = Field(default=None, description="rear anti-roll bar")
+    right: Annotated[Table | None, Override(RearSide)] = Field(
+        default=None, description="what differs on the right side"
+    )
 
     @model_validator(mode="after")
     def _names_differ(self) -> Rear:
         names = [link.name for link in self.links]
         if len(set(names)) < len(names):
             raise refuse(f"links called {', '.join(names)}", "a different name for each", "rename one")
+        self.side("right")  # raises when something is changed on the right that the left has not got
         return self
 
-    def side(self, name: Literal["left", "right"]) -> RearSide:
+    def side(self, name: Side) -> RearSide:
         """What is on one side, overrides applied."""
         left = RearSide.model_construct(**{key: getattr(self, key) for key in RearSide.model_fields})
         return left if name == "left" else overlaid(mirrored(left), self.right)

@@ -25,28 +25,34 @@ class Chassis(Table):
 
     torsion_stiffness: TorsionalStiffness = Field(description="moment per twist between the axles")
     torsion_height: Height = Field(description="height of the axis about which the halves twist")
-    torsion_x: Length = Field(description="distance behind the front axle line at which the halves meet, positive rearward")
+    torsion_x: Length = Field(
+        description="distance behind the front axle line at which the halves meet, positive rearward"
+    )
 
 
 class Rules(Table):
     """The rules card: limits to stay within."""
 
-    name: str = Field("", description="class and year, in words")
-    least_mass: Mass | None = Field(None, description="minimum mass")
-    least_ride_height: Size | None = Field(None, description="minimum ride height")
-    widest_track: Size | None = Field(None, description="maximum track")
+    name: str = Field(default="", description="class and year, in words")
+    least_mass: Mass | None = Field(default=None, description="minimum mass")
+    least_ride_height: Size | None = Field(default=None, description="minimum ride height")
+    widest_track: Size | None = Field(default=None, description="maximum track")
 
 
 class Adjuster(Table):
     """What a person may say about one of the car's adjusters; the rest is standard."""
 
-    name: str | None = Field(None, description="what the team calls it")
-    step: float | None = Field(None, gt=0, description="usable step: the smallest move worth making, in its own count")
-    low: float | None = Field(None, description="lowest position")
-    high: float | None = Field(None, description="highest position")
-    time: Time | None = Field(None, description="how long one move takes")
-    place: Literal["grid", "pits", "scales", "workshop"] | None = Field(None, description="where it can be done")
-    reference: str | None = Field(None, description="where it is counted from, such as: from closed")
-    direction: str | None = Field(None, description="which way is up, such as: clockwise seen from above")
-    recheck: tuple[str, ...] | None = Field(None, description="what to look at again after a move")
-    off: bool = Field(False, description="true: leave it out of the effects table")
+    name: str | None = Field(default=None, description="what the team calls it")
+    step: float | None = Field(
+        default=None, gt=0, description="usable step: the smallest move worth making, in its own count"
+    )
+    low: float | None = Field(default=None, description="lowest position")
+    high: float | None = Field(default=None, description="highest position")
+    time: Time | None = Field(default=None, description="how long one move takes")
+    place: Literal["grid", "pits", "scales", "workshop"] | None = Field(
+        default=None, description="where it can be done"
+    )
+    reference: str | None = Field(default=None, description="where it is counted from, such as: from closed")
+    direction: str | None = Field(default=None, description="which way is up, such as: clockwise seen from above")
+    recheck: tuple[str, ...] | None = Field(default=None, description="what to look at again after a move")
+    off: bool = Field(default=False, description="true: leave it out of the effects table")

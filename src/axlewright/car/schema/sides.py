@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from typing import Annotated, TypeVar, get_args
+from typing import Annotated, Literal, TypeVar, get_args
 
 from pydantic import Field, GetCoreSchemaHandler, create_model
 from pydantic_core import core_schema
 
-from axlewright.car.schema.base import Table
+from axlewright.car.schema.base import Table, refuse
 from axlewright.car.schema.point import Holes, Point
 
 AnyTable = TypeVar("AnyTable", bound=Table)
+Side = Literal["left", "right"]
+SIDES: tuple[Side, Side] = ("left", "right")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +39,7 @@ def optional(model: type[Table]) -> type[Table]:
             kind = optional(table)
         elif field.metadata:
             kind = Annotated[(field.annotation, *field.metadata)]
-        fields[name] = (kind | None, Field(None, description=field.description))  # pyright: ignore[reportOperatorIssue] a type
+        fields[name] = (kind | None, Field(default=None, description=field.description))  # pyright: ignore[reportOperatorIssue] a type
     name, doc = f"{model.__name__}Override", f"What differs on the right. {model.__doc__}"
     return create_model(name, __base__=Table, __doc__=doc, **fields)  # pyright: ignore[reportCallIssue, reportArgumentType] fields go by name
 
@@ -68,6 +70,10 @@ def overlaid(base: AnyTable, changes: Table | None) -> AnyTable:
     update: dict[str, object] = {}
     for name in changes.model_fields_set:
         old, new = getattr(base, name), getattr(changes, name)
-        nested = isinstance(old, Table) and isinstance(new, Table) and not isinstance(new, Holes)
-        update[name] = overlaid(old, new) if nested else new
+        if old is None and isinstance(new, Table) and not isinstance(new, Holes):
+            fix = f"give `{name}` for the left side too, or leave it out on the right"
+            raise refuse(f"`{name}` on the right only", "the same parts on both sides, with other numbers", fix)
+        if isinstance(old, Table) and isinstance(new, Table) and not isinstance(new, Holes):
+            new = overlaid(old, new)
+        update[name] = new
     return base.model_copy(update=update)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from pydantic import Field, model_validator
 
 from axlewright.car.schema.base import Table, refuse
 from axlewright.car.schema.point import Mount
 from axlewright.car.schema.quantity import (
     DamperSpeed,
-    DampingRate,
     Force,
     Gap,
     LengthPerTurn,
-    Share,
     SpringRate,
     Travel,
 )
@@ -31,17 +31,25 @@ class Spring(Table):
     chassis: Mount = Field(description="end on the chassis")
     moving: Mount = Field(description="end that moves with the wheel")
     rate: SpringRate = Field(description="spring rate at first contact")
-    stages: tuple[Stage, ...] = Field((), max_length=3, description="up to three stages of a progressive spring")
-    tender_rate: SpringRate | None = Field(None, description="rate of a tender spring in series")
-    tender_travel: Travel | None = Field(None, description="how far the tender closes before it is solid")
-    bind: Travel | None = Field(None, description="compression from free length to coil bind (free length less solid length)")
-    perch_thread: LengthPerTurn | None = Field(None, description="movement of the perch for one turn")
+    stages: tuple[Stage, ...] = Field(
+        default=(), max_length=3, description="up to three stages of a progressive spring"
+    )
+    tender_rate: SpringRate | None = Field(default=None, description="rate of a tender spring in series")
+    tender_travel: Travel | None = Field(default=None, description="how far the tender closes before it is solid")
+    bind: Travel | None = Field(
+        default=None, description="compression from free length to coil bind (free length less solid length)"
+    )
+    perch_thread: LengthPerTurn | None = Field(default=None, description="movement of the perch for one turn")
 
     @model_validator(mode="after")
     def _whole_tender(self) -> Spring:
         if (self.tender_rate is None) != (self.tender_travel is None):
-            raise refuse("only half of a tender spring", "both `tender_rate` and `tender_travel`, or neither", "add the other key")
-        if any(b.at.value <= a.at.value for a, b in zip(self.stages, self.stages[1:], strict=False)):
+            raise refuse(
+                "only half of a tender spring",
+                "both `tender_rate` and `tender_travel`, or neither",
+                "add the other key",
+            )
+        if any(b.at.value <= a.at.value for a, b in pairwise(self.stages)):
             raise refuse("stages that do not go up", "stages in order of compression", "sort them by `at`")
         return self
 
@@ -51,30 +59,48 @@ class Stop(Table):
 
     gap: Gap = Field(description="damper movement from the rest pose to contact, without packers")
     rate: SpringRate = Field(description="rate at first contact")
-    second_at: Travel | None = Field(None, description="movement after contact at which the rate changes")
-    second_rate: SpringRate | None = Field(None, description="rate from there on")
-    packer: Travel | None = Field(None, description="total thickness of the packers, which takes up gap")
+    second_at: Travel | None = Field(default=None, description="movement after contact at which the rate changes")
+    second_rate: SpringRate | None = Field(default=None, description="rate from there on")
+    packer: Travel | None = Field(default=None, description="total thickness of the packers, which takes up gap")
 
     @model_validator(mode="after")
     def _whole_second_stage(self) -> Stop:
         if (self.second_at is None) != (self.second_rate is None):
-            raise refuse("only half of a second stage", "both `second_at` and `second_rate`, or neither", "add the other key")
+            raise refuse(
+                "only half of a second stage", "both `second_at` and `second_rate`, or neither", "add the other key"
+            )
         return self
 
 
-class Stroke(Table):
-    """One direction of a damper: its force against speed, and what its clicks do. It acts in motion only."""
+class Curve(Table):
+    """Forces of a damper at one click setting, without gas, at the speeds of its table."""
 
-    rate: DampingRate | None = Field(None, description="force per speed, when no curve is known")
-    curve: tuple[tuple[DamperSpeed, Force], ...] = Field((), description="pairs [speed, force] at the setting below")
-    clicks: int | None = Field(None, ge=0, description="present setting, counted from closed")
-    clicks_to_open: int | None = Field(None, ge=1, description="clicks from closed to open")
-    per_click: Share | None = Field(None, description="change of force for one click, as a share")
+    clicks: int = Field(ge=0, description="setting at which it was measured, counted from closed")
+    compression: tuple[Force, ...] = Field(description="force in compression at each speed, 0 at no speed")
+    rebound: tuple[Force, ...] = Field(description="force in rebound at each speed, as a positive number")
+
+
+class Damping(Table):
+    """A damper as measured: forces by speed and clicks. It acts in motion only, so never in a held state."""
+
+    speeds: tuple[DamperSpeed, ...] = Field(min_length=2, description="rising, beginning with 0")
+    curves: tuple[Curve, ...] = Field(min_length=1, description="one curve for each measured setting, clicks rising")
+    clicks_to_open: int | None = Field(default=None, ge=1, description="clicks from closed to open, if it has any")
+    compression_clicks: int = Field(default=0, ge=0, description="present setting, counted from closed")
+    rebound_clicks: int = Field(default=0, ge=0, description="present setting, counted from closed")
 
     @model_validator(mode="after")
-    def _some_force(self) -> Stroke:
-        if (self.rate is None) == (not self.curve):
-            raise refuse("both or neither of `rate` and `curve`", "one of them", "keep the curve if there is one")
+    def _whole(self) -> Damping:
+        if any(b <= a for a, b in pairwise(speed.value for speed in self.speeds)) or self.speeds[0].value != 0:
+            raise refuse("speeds that do not rise from 0", "speeds in rising order, the first 0", "sort them")
+        if any(b.clicks <= a.clicks for a, b in pairwise(self.curves)):
+            raise refuse("curves that are not in order", "curves in rising order of clicks", "sort them")
+        for curve in self.curves:
+            for name, forces in (("compression", curve.compression), ("rebound", curve.rebound)):
+                if len(forces) != len(self.speeds) or forces[0].value != 0:
+                    found = f"{len(forces)} {name} forces, the first {forces[0] if forces else 'missing'}"
+                    fix = "give one force for each speed, without the gas force"
+                    raise refuse(found, f"{len(self.speeds)} forces, the first 0 N", fix)
         return self
 
 
@@ -82,10 +108,9 @@ class Damper(Table):
     """A damper. While the car stands or is held in a steady corner only its gas force acts."""
 
     gas_force: Force = Field(description="push of the gas on the rod: pressure times rod area")
-    chassis: Mount | None = Field(None, description="end on the chassis, when the damper is not on the spring's line")
-    moving: Mount | None = Field(None, description="end that moves with the wheel, likewise")
-    compression: Stroke | None = Field(None, description="compression (bump)")
-    rebound: Stroke | None = Field(None, description="rebound")
+    chassis: Mount | None = Field(default=None, description="end on the chassis, if not on the spring's line")
+    moving: Mount | None = Field(default=None, description="end that moves with the wheel, likewise")
+    damping: Damping | None = Field(default=None, description="forces by speed and clicks")
 
     @model_validator(mode="after")
     def _whole_line(self) -> Damper:

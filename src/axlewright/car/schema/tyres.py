@@ -34,9 +34,9 @@ class OtherPressure(Table):
 class Casing(Table):
     """What any tyre has, whatever its law."""
 
-    name: str = Field("", description="which tyre this is, in words")
+    name: str = Field(default="", description="which tyre this is, in words")
     pressure: Pressure = Field(description="hot pressure")
-    right: OtherPressure | None = Field(None, description="what differs on the right")
+    right: OtherPressure | None = Field(default=None, description="what differs on the right")
     vertical_rate: SpringRate = Field(description="vertical rate at the reference pressure")
     reference_pressure: Pressure = Field(description="pressure at which the vertical rate holds")
     vertical_rate_per_pressure: RatePerPressure = Field(description="gain of vertical rate with pressure")
@@ -55,10 +55,12 @@ class SimilarityTyre(Casing):
     slip_angle_peak: SlipAngle = Field(description="slip angle at the peak")
     slip_angle_peak_per_load: SlipAnglePerForce = Field(description="its growth with load")
     slip_ratio_peak: Share = Field(description="slip ratio at the peak")
-    fall_off: Share | None = Field(None, description="share of the peak left when sliding far past it, instead of the shape")
-    shape_c: Positive | None = Field(None, description="C of y = sin(C atan(B s - E (B s - atan B s)))")
-    shape_b: Positive | None = Field(None, description="B of it")
-    shape_e: Number | None = Field(None, description="E of it")
+    fall_off: Share | None = Field(
+        default=None, description="share of the peak left when sliding far past it, instead of the shape"
+    )
+    shape_c: Positive | None = Field(default=None, description="C of y = sin(C atan(B s - E (B s - atan B s)))")
+    shape_b: Positive | None = Field(default=None, description="B of it")
+    shape_e: Number | None = Field(default=None, description="E of it")
     camber_slip: Number = Field(description="slip angle that a radian of inclination is worth")
 
     @model_validator(mode="after")
@@ -66,17 +68,28 @@ class SimilarityTyre(Casing):
         shape = (self.shape_c, self.shape_b, self.shape_e)
         complete = None not in shape
         if (self.fall_off is None) != complete or (self.fall_off is not None and any(shape)):
-            raise refuse("an unclear fall-off", "`fall_off`, or all of `shape_c`, `shape_b`, `shape_e`", 'write fall_off = "85 %"')
+            raise refuse(
+                "an unclear fall-off",
+                "`fall_off`, or all of `shape_c`, `shape_b`, `shape_e`",
+                'write fall_off = "85 %"',
+            )
         if self.fall_off is not None and not 0.3 <= self.fall_off.value < 1.0:
-            raise refuse(f'"{self.fall_off}"', "a fall-off from 30 % to below 100 %: a curve without a peak has no limit", "try 85 %")
+            raise refuse(
+                f'"{self.fall_off}"',
+                "a fall-off from 30 % to below 100 %: a curve without a peak has no limit",
+                "try 85 %",
+            )
         return self
 
 
 class MagicTyre(Casing):
     """The 1987 Magic Formula coefficients (Bakker, Nyborg, Pacejka, SAE 870421): load in kN, slip in deg and %."""
 
-    side: tuple[float, ...] = Field(min_length=13, max_length=13, description="side force: C, then a1 to a12")
-    drive: tuple[float, ...] = Field(min_length=9, max_length=9, description="drive and brake force: C, then b1 to b8")
+    lateral: tuple[float, ...] = Field(min_length=8, max_length=8, description="a1 to a8")
+    lateral_shape: Positive = Field(description="C of the side force, 1.30 in the paper")
+    longitudinal: tuple[float, ...] = Field(min_length=8, max_length=8, description="b1 to b8")
+    longitudinal_shape: Positive = Field(description="C of the drive and brake force, 1.65 in the paper")
+    camber: tuple[float, float, float, float] = Field(default=(0.0, 0.0, 0.0, 0.0), description="a9 to a12")
 
 
 class SimilarityTyres(Table):
