@@ -5,8 +5,8 @@ The bar's twist is counted from arm to arm, so one number, `twist_stiffness` in 
     1/K = 1/torsion + bend_left + bend_right        torsion = G J / L        bend = c^3 / (3 E I a^2)
 
 a is an arm's lever (hole to bar axis, square to it) and c its bent length; for a straight arm square to the bar c = a
-and bend = a / (3 E I), a cantilever held at the bar. Torsion: any text on strength of materials, checked against
-checks/mechanical TB-1 ... TB-5. The same form with G = 12.0e6 psi and E = 30.0e6 psi is Puhn's bar formula (ARB-1).
+and bend = a / (3 E I), a cantilever held at the bar. Torsion: Gere, Mechanics of Materials. With G = 12.0e6 psi
+and E = 30.0e6 psi the whole is the bar formula of Puhn, How to Make Your Car Handle (from memory).
 
 **The factor two.** `end_rate` K/a^2 is the force at one end per metre of that end while the other end is held. In pure
 roll, one end up and the other down by d, the twist is 2 d / a and each end carries 2 K d / a^2.
@@ -67,5 +67,5 @@ def torsion_stress(torque: Array, outer: Array, inner: Array = 0.0) -> Array:
 
 
 def motion_ratio_rate(rate: Array, motion_ratio: Array) -> Array:
-    """Rate at the wheel from a rate at the part: rate x ratio^2, ratio = part movement / wheel movement (ARB-4)."""
+    """Rate at the wheel from a rate at the part: rate x ratio^2, ratio = part movement / wheel movement."""
     return rate * motion_ratio**2

@@ -25,6 +25,8 @@ from axlewright.parts.elastic import hinge
 
 TOGGLE_MARGIN = 1e-6  # of C / sqrt(A^2 + B^2); within it of toggle, about 0.1 deg of arm angle, the angle is held back
 
+Vector = Array | list[Array]  # three components, each with its own trailing axes
+
 
 class BarArm(NamedTuple):
     """A bar arm and its drop link at one pose."""
@@ -94,13 +96,13 @@ def _short_of_toggle(reach: Array, xp: ArrayModule) -> Array:
     return reach - hinge(reach - edge, TOGGLE_MARGIN, xp) + hinge(-reach - edge, TOGGLE_MARGIN, xp)
 
 
-def _dot(a: Array, b: Array) -> Array:
+def _dot(a: Vector, b: Vector) -> Array:
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
 
-def _minus(a: Array, b: Array) -> list[Array]:
+def _minus(a: Vector, b: Vector) -> list[Array]:
     return [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
 
 
-def _cross(a: Array, b: Array) -> list[Array]:
+def _cross(a: Vector, b: Vector) -> list[Array]:
     return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]

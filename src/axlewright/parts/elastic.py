@@ -22,7 +22,6 @@ import numpy as np
 from axlewright.parts._arrays import Array, ArrayModule
 
 _FAR = 1e6  # m; stands in for a corner at infinity (one that is never reached) where arithmetic needs a number
-_SHARP = 1e-12  # m; half width that stands in for a sharp corner where the arithmetic divides by it
 
 
 class Knots(NamedTuple):
@@ -78,40 +77,39 @@ def rate(knots: Knots, extension: Array, xp: ArrayModule = np) -> Array:
     return knots.stiffness + xp.sum(step * hinge_slope(u - onset, width, xp), axis=0)
 
 
-def set_for(knots: Knots, tension_at_drawn: Array) -> tuple[np.ndarray, np.ndarray]:
+def set_for(knots: Knots, tension_at_drawn: Array) -> tuple[Array, Array]:
     """The `set` that gives a stated tension at the drawn length: the inverse of the law, rounded corners included.
 
     Returns (set in m, reachable). Where the law can't give the tension, `reachable` is False and the set is NaN. Where
     a whole stretch gives it (a loose spring asked for no load), the end of the stretch nearest to loading is returned.
     The law must not fall with movement. Numpy only.
     """
-    place, force, slope = _law_at_corners(knots, np.shape(tension_at_drawn))
+    law, place = _law_and_ends(knots, np.shape(tension_at_drawn))
+    force = tension(law, place)
     asked = np.broadcast_to(knots.sense * np.asarray(tension_at_drawn, dtype=float), force.shape[1:])
-    last = np.sum(force <= asked, axis=0) - 1  # the corner end just below what is asked; -1 below all of them
-    start, end = (np.clip(i, 0, len(place) - 1)[None] for i in (last, last + 1))
-
-    def at(table: np.ndarray, index: np.ndarray) -> np.ndarray:
-        return np.take_along_axis(table, index, axis=0)[0]
-
-    # Between neighbouring ends the law is a parabola with known slopes; beyond the outermost it is a straight line.
-    rise, first_slope, last_slope = asked - at(force, start), at(slope, start), at(slope, end)
-    stretch = np.where(start == end, 1.0, at(place, end) - at(place, start))[0]
-    bend = (last_slope - first_slope) / np.maximum(stretch, _SHARP)
-    root = first_slope + np.sqrt(np.maximum(first_slope**2 + 2.0 * bend * rise, 0.0))
+    below = np.clip(np.sum(force <= asked, axis=0) - 1, 0, len(place) - 2)[None]
+    start, end, force_start = (
+        np.take_along_axis(a, below + i, axis=0) for a, i in ((place, 0), (place, 1), (force, 0))
+    )
+    # In a stretch the law is a parabola: two slopes inside it say all, and rounding at its ends doesn't matter.
+    near, far = (rate(law, start + share * (end - start)) for share in (0.25, 0.75))
+    slope, rise = 1.5 * near - 0.5 * far, asked - force_start
+    bend = 2.0 * (far - near) / np.where(end > start, end - start, 1.0)
+    root = slope + np.sqrt(np.maximum(slope * slope + 2.0 * bend * rise, 0.0))
     reachable = (root > 0.0) | (rise == 0.0)
-    moved = at(place, start) + 2.0 * rise / np.where(root > 0.0, root, 1.0)
-    return np.where(reachable, moved, np.nan), reachable
+    moved = start + 2.0 * rise / np.where(root > 0.0, root, 1.0)
+    return np.where(reachable, moved, np.nan)[0], reachable[0]
 
 
-def _law_at_corners(knots: Knots, shape: tuple[int, ...]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Movement (P, ...), force and rate at every end of a rounded corner and at zero movement, in rising order."""
+def _law_and_ends(knots: Knots, shape: tuple[int, ...]) -> tuple[Knots, np.ndarray]:
+    """The law in its own direction, and (P, ...) rising movements: where its parabolas meet, and 1 m either side."""
     shapes = (shape, *(np.shape(value) for value in knots[:4]), *(np.shape(corner)[1:] for corner in knots[4:]))
     full = np.broadcast_shapes(*shapes)
     onset, step, width = (np.broadcast_to(c, (len(c), *full)) for c in _corners(knots, np.empty(full), np))
-    onset, width = np.clip(onset, -_FAR, _FAR), np.maximum(width, _SHARP)
-    place = np.sort(np.concatenate([onset - width, np.zeros((1, *full)), onset + width]), axis=0)
+    onset = np.clip(onset, -_FAR, _FAR)
+    ends = np.sort(np.concatenate([onset - width, onset + width, np.zeros((1, *full))]), axis=0)
     law = Knots(1.0, 0.0, knots.offset, knots.stiffness, onset[:, None], step[:, None], width[:, None])
-    return place, tension(law, place), np.broadcast_to(rate(law, place), place.shape)
+    return law, np.concatenate([ends[:1] - 1.0, ends, ends[-1:] + 1.0])
 
 
 def _corners(knots: Knots, u: Array, xp: ArrayModule) -> list[Array]:

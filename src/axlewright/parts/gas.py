@@ -1,8 +1,8 @@
 """Gas force of a damper: a constant push while the car stands or is held.
 
 A damper holds nothing: at rest only the gas pressure on its rod's area acts, F = p A_rod with gauge pressure, and the
-clicks do nothing (checks/mechanical DA-6). Warm gas pushes harder: the absolute pressure of a fixed amount in a fixed
-volume rises with absolute temperature (ideal gas).
+clicks do nothing. Source: balance of forces on the piston, F + p (A - A_rod) - p A = 0. Warm gas pushes harder: the
+absolute pressure of a fixed amount in a fixed volume rises with absolute temperature (ideal gas).
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ def rod_force(
 
 
 def rod_rate(pressure: Array, rod_diameter: Array, volume: Array, exponent: Array = 1.0) -> Array:
-    """Rate of the gas on the rod, N/m: n p A^2 / V with absolute p (checks/mechanical DA-7).
+    """Rate of the gas on the rod, N/m: n p A^2 / V with absolute p, from p V^n = constant (any text on gas springs).
 
     pressure gauge, Pa; volume of gas, m^3; exponent n = 1 for slow movement, up to 1.4 for quick movement.
     """

@@ -7,7 +7,7 @@ Signs and arguments as in `axlewright.parts.tyre`. With X the slip angle in deg 
     longitudinal  D = b1 Fz^2 + b2 Fz    B C D = (b3 Fz^2 + b4 Fz) exp(-b5 Fz)      E = b6 Fz^2 + b7 Fz + b8
     camber        X shifts by a9 g, F by (a10 Fz^2 + a11 Fz) g, B shrinks by the share a12 |g|;  g in deg (from memory)
 
-Source: Bakker, Nyborg, Pacejka, SAE 870421 (1987); coefficients and values in checks/vehicle V7.1.
+Source: Bakker, Nyborg, Pacejka, SAE 870421 (1987); coefficients and form read in public files that quote it.
 
 Combined slip is ours, not the paper's: both slips are divided by their values at peak, joined to one slip s, each pure
 curve is read at s and shared out by direction, so pure slip gives exactly the formula. The camber shift of F fades with

@@ -2,7 +2,7 @@
 
     rate = G d^4 / (8 D^3 n)     stress = K 8 F D / (pi d^3)     K = (4 C - 1)/(4 C - 4) + 0.615/C,  C = D/d  (Wahl)
 
-Source: any machine-design text; checked against checks/mechanical SP-2, SP-3.
+Source: Bhandari, Design of Machine Elements, and any other machine-design text.
 """
 
 from __future__ import annotations
