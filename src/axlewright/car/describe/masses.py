@@ -34,7 +34,7 @@ def put_masses(car: Car, entries: Entries) -> tuple[str, ...]:
     scaled = sprung_of(car)
     entries["chassis.sprung.mass"] = sprung.mass or scaled.mass
     entries["chassis.sprung.at"] = sprung.at or scaled.at
-    entries["chassis.sprung.inertia"] = _inertia(sprung.inertia, scaled.mass, _sprung_gyration(car))
+    _put_inertia(entries, "chassis", sprung.inertia, scaled.mass, _sprung_gyration(car))
     items = ["sprung"]
     movable = {"driver": car.masses.driver, "fuel": car.masses.fuel, **{b.name: b for b in car.masses.ballast}}
     for name, item in movable.items():
@@ -49,13 +49,15 @@ def put_unsprung(entries: Entries, path: str, body: Unsprung, centre: Point) -> 
     at = centre if body.at is None else body.at if body.at.y * centre.y >= 0 else body.at.mirrored()
     gyration = AXLE_GYRATION if path.startswith("rear") else CORNER_GYRATION
     entries |= {f"{path}.mass": body.mass, f"{path}.at": at}
-    entries[f"{path}.inertia"] = _inertia(body.inertia, body.mass.value, gyration)
+    _put_inertia(entries, path, body.inertia, body.mass.value, gyration)
 
 
-def _inertia(stated: Inertias | None, mass: float, gyration: tuple[float, float, float]) -> np.ndarray:
-    if stated is not None:
-        return np.array([stated.roll.value, stated.pitch.value, stated.yaw.value])
-    return mass * np.array(gyration) ** 2
+def _put_inertia(
+    entries: Entries, path: str, stated: Inertias | None, mass: float, gyration: tuple[float, float, float]
+) -> None:
+    for axis, radius in zip(("roll", "pitch", "yaw"), gyration, strict=True):
+        estimate = mass * radius**2
+        entries[f"{path}.{axis}_inertia"] = estimate if stated is None else getattr(stated, axis)
 
 
 def _sprung_gyration(car: Car) -> tuple[float, float, float]:

@@ -1,0 +1,191 @@
+"""What the drawn geometry alone says: roll centres, axle steer, anti-squat, motion ratios, rates. Numpy only.
+
+These are geometric numbers of the rest pose, for the sanity ranges of `check`: chassis held still, one small motion at
+a time, compliant links sharing it by least strain energy. The solved states have readings of their own.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from axlewright.car.linkage import Linkage, Pose, wheel_heights
+from axlewright.car.mechanism import Block, Link, Mechanism, Values
+
+STEEL = 1e9  # N/m; a torque link taken as rigid: far above any link, so its own give does not count
+
+
+class End(NamedTuple):
+    """Geometric readings of one end, SI. Signs as in the design's table."""
+
+    roll_centre: float  # m above ground
+    wheel_rate: float  # N/m of one wheel, both moving alike, without tyre
+    motion_ratio: float  # spring travel over wheel travel
+    spring_roll_stiffness: float  # N m/rad of suspension roll
+    bar_roll_stiffness: float  # N m/rad
+    bar_rate: float  # N/m at one drop link, the other held; 0 without a bar
+    roll_steer: float  # rad/rad of suspension roll, positive understeer
+
+
+class Side(NamedTuple):
+    """Motion of a wheel's contact point in side view for a rising wheel (or axle)."""
+
+    slope: float  # rearward movement over rise of the torque's reaction point
+    swing_arm: float  # m; forward distance to the instant centre, infinite for parallel links
+
+
+def located(mechanism: Mechanism, values: Values, name: str, copy: int = 0) -> Linkage:
+    """One copy of the block called `name`, with its rigid links as constraints."""
+    block = next(block for block in mechanism.blocks if block.name == name)
+    return Linkage(block, block.copies[copy], values, tuple(link for link in block.links if not link.terms))
+
+
+def motion(linkage: Linkage, pose: Pose, rows: np.ndarray, wanted: np.ndarray, active: str = "drive_link") -> np.ndarray:
+    """Rates (rates,) with `rows @ rates = wanted`, rigid links closed and the rest sharing by least strain energy.
+
+    `active` names the torque link that is taken as rigid; the other one is taken as absent.
+    """
+    fixed = np.vstack([linkage.jacobian(pose), rows])
+    goal = np.concatenate([np.zeros(len(fixed) - len(wanted)), wanted])
+    first = np.linalg.lstsq(fixed, goal, rcond=1e-9)[0]
+    _, sizes, across = np.linalg.svd(fixed)
+    free = across[int((sizes > 1e-9 * sizes[0]).sum()) :].T
+    strain = _strain(linkage, pose, active)
+    if not free.size or not len(strain):
+        return first
+    return first - free @ np.linalg.lstsq(strain @ free, strain @ first, rcond=1e-9)[0]
+
+
+def _strain(linkage: Linkage, pose: Pose, active: str) -> np.ndarray:
+    """Rows whose squares add up to twice the strain energy of compliant links and the active torque link."""
+    rows = [np.zeros(linkage.count)]
+    for link in linkage.block.links:
+        path = f"{linkage.copy}.{link.name}.compliant.stiffness"
+        stiffness = STEEL if link.name == active else float(np.asarray(linkage.values.get(path, 0.0)))
+        if stiffness:
+            rows.append(np.sqrt(stiffness) * linkage.length_rate(pose, link))
+    return np.array(rows)
+
+
+def front_end(mechanism: Mechanism, values: Values) -> End:
+    """Geometric readings of two independent front corners."""
+    sides, lines, rates, ratios = [located(mechanism, values, "front", i) for i in (0, 1)], [], [], []
+    for i, corner in enumerate(sides):
+        pose = corner.drawn()
+        wheel = corner.block.wheels[0]
+        rise = motion(corner, pose, wheel_heights(corner, pose)[1], np.ones(1))
+        contact = _contact(values, wheel.names[i])
+        velocity = corner.velocity(pose, wheel.frame, contact) @ rise
+        lines.append((contact[1], -velocity[1] / velocity[2]))
+        rates.append(_spring_energy(corner, pose, rise))
+        ratios.append(-_spring(corner, pose, rise))
+    (yl, sl), (yr, sr) = lines
+    y = (sl * yl - sr * yr) / (sl - sr) if sl != sr else 0.0  # where the two lines cross; midway for parallel ones
+    track = np.asarray(values["LF.centre"])[1] - np.asarray(values["RF.centre"])[1]
+    bar, at_link = _bar(mechanism, values, "front_bar", sides, track)
+    springs = float(np.mean(rates)) * track**2 / 2
+    return End(sl * (y - yl), float(np.mean(rates)), float(np.mean(ratios)), springs, bar, at_link, 0.0)
+
+
+def rear_end(mechanism: Mechanism, values: Values) -> End:
+    """Geometric readings of a live axle."""
+    axle = located(mechanism, values, "rear")
+    pose, centres = axle.drawn(), [np.asarray(values[f"{name}.centre"]) for name in ("LR", "RR")]
+    heights, track = wheel_heights(axle, pose)[1], centres[0][1] - centres[1][1]
+    heave = motion(axle, pose, heights, np.ones(2))
+    roll = motion(axle, pose, heights, np.array([track / 2, -track / 2]))  # axle turns about x against the chassis
+    middle, frame = (centres[0] + centres[1]) / 2, axle.block.wheels[0].frame
+    spin = axle.spin(frame) @ roll
+    sideways = axle.velocity(pose, frame, middle)[1] @ roll
+    bar, at_link = _bar(mechanism, values, "rear_bar", [axle], track)
+    names = [link for link in axle.block.links if link.name.startswith("spring")]
+    ratio = -float(np.mean([axle.length_rate(pose, link) @ heave for link in names]))
+    return End(
+        roll_centre=float(middle[2] + sideways / spin[0]),
+        wheel_rate=_spring_energy(axle, pose, heave) / 2,
+        motion_ratio=ratio,
+        spring_roll_stiffness=_spring_energy(axle, pose, roll),
+        bar_roll_stiffness=bar,
+        bar_rate=at_link,
+        roll_steer=float(-spin[2] / spin[0]),
+    )
+
+
+def side_view(mechanism: Mechanism, values: Values, name: str, active: str = "drive_link") -> Side:
+    """Side-view motion of the contact point: torque that reacts on the body that carries the wheel."""
+    linkage = located(mechanism, values, name)
+    pose, wheel = linkage.drawn(), linkage.block.wheels[0]
+    heights = wheel_heights(linkage, pose)[1]
+    rise = motion(linkage, pose, heights, np.ones(len(heights)), active)
+    velocity = linkage.velocity(pose, wheel.frame, _contact(values, wheel.names[0])) @ rise
+    spin = (linkage.spin(wheel.frame) @ rise)[1]
+    arm = np.inf if abs(spin) < 1e-9 else float(velocity[2] / spin)
+    return Side(float(-velocity[0] / velocity[2]), arm)
+
+
+def wheel_turns(mechanism: Mechanism, values: Values) -> tuple[float, float]:
+    """(camber gain, bump steer) of the left front wheel, rad per m of rise: top outward, toe-in."""
+    corner = located(mechanism, values, "front")
+    pose, wheel = corner.drawn(), corner.block.wheels[0]
+    spin = corner.spin(wheel.frame) @ motion(corner, pose, wheel_heights(corner, pose)[1], np.ones(1))
+    return float(-spin[0]), float(-spin[2])
+
+
+def _contact(values: Values, wheel: str) -> np.ndarray:
+    """Where the wheel's plane meets the ground straight below its centre."""
+    x, y, z = np.asarray(values[f"{wheel}.centre"], dtype=float)
+    return np.array([x, y - np.sign(y) * z * np.tan(float(np.asarray(values[f"{wheel}.camber"]))), 0.0])
+
+
+def _spring(linkage: Linkage, pose: Pose, rates: np.ndarray) -> float:
+    return float(linkage.length_rate(pose, _named(linkage.block, "spring")) @ rates)
+
+
+def _named(block: Block, name: str) -> Link:
+    return next(link for link in block.links if link.name == name)
+
+
+def _spring_energy(linkage: Linkage, pose: Pose, rates: np.ndarray) -> float:
+    """Sum of spring rate times squared spring speed: the stiffness that a unit of the motion feels."""
+    total = 0.0
+    for link in linkage.block.links:
+        path = f"{linkage.copy}.{link.name}.spring"
+        if f"{path}.rate" in linkage.values:
+            main, tender = (float(np.asarray(linkage.values[f"{path}.{key}"])) for key in ("rate", "tender_rate"))
+            rate = main * tender / (main + tender) if tender else main
+            rate = main if _closed(linkage.values, path) else rate
+            total += rate * float(linkage.length_rate(pose, link) @ rates) ** 2
+    return total
+
+
+def _closed(values: Values, path: str) -> bool:
+    """A tender on a standing car is taken as closed: it is fitted to hold the main spring in droop only."""
+    return float(np.asarray(values[f"{path}.tender_travel"])) > 0
+
+
+def _bar(
+    mechanism: Mechanism, values: Values, name: str, ends: list[Linkage], track: float
+) -> tuple[float, float]:
+    """(roll stiffness, rate at one drop link with the other held) of a bar; zeros without one."""
+    bar = next((bar for bar in mechanism.bars if bar.name == name), None)
+    if bar is None:
+        return 0.0, 0.0
+    twist, bend = float(np.asarray(values[f"{name}.torsion"])), float(np.asarray(values[f"{name}.arm_bending"]))
+    arms = [float(np.asarray(values[f"{name}.{side}.arm"])) for side in ("left", "right")]
+    stiffness = 1 / (1 / twist + sum(arm / (3 * bend) for arm in arms))  # tip deflection F a^3 / 3 E I, over a, over F a
+    turned = 0.0
+    for i, (side, end, sign) in enumerate(zip(("left", "right"), (bar.left, bar.right), (1.0, -1.0), strict=True)):
+        linkage = ends[min(i, len(ends) - 1)]
+        pose = linkage.drawn()
+        heights = wheel_heights(linkage, pose)[1]
+        wanted = np.array([track / 2, -track / 2]) if len(heights) == 2 else np.array([sign * track / 2])
+        rates = motion(linkage, pose, heights, wanted)
+        pivot, direction, axis, foot = (
+            np.asarray(values[f"{name}.{side}.{key}"]) for key in ("pivot", "direction", "axis", "drop_point")
+        )
+        hole = pivot + arms[i] * direction
+        along = (hole - foot) / np.linalg.norm(hole - foot)
+        foot_speed = along @ (linkage.velocity(pose, end.frame, foot) @ rates)
+        turned += sign * foot_speed / float(along @ np.cross(axis, arms[i] * direction))
+    return stiffness * turned**2, stiffness / arms[0] ** 2
