@@ -1,0 +1,289 @@
+"""One block's equations and their exact derivatives.
+
+Derivatives are pushed forward by JAX through the block's own functions only: a block sees its own motion and forces and
+the few border unknowns that touch it, so the tangents are few.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+import jax
+import jax.numpy as jnp
+from jax import Array
+
+from axlewright.model.ground import Contact, Ground, chassis_attitude, ground, twisted
+from axlewright.model.parameters import BlockParameters, CarParameters, Demand
+from axlewright.model.suspension import FORCE_SCALE, Details, balance, derivatives
+from axlewright.model.topology import BlockTopology, Topology
+from axlewright.model.vectors import cross, rotate
+from axlewright.parts import TyreLaw
+
+
+class Touch(NamedTuple):
+    """Border unknowns as one block sees them."""
+
+    attitude: Array  # (3 or 4, B) heave, pitch, roll and, behind a twisting chassis, twist
+    rack: Array  # (B,) left steer positive
+    sideslip: Array  # (B,)
+    effort: Array  # (B,)
+    difference: Array  # (B,)
+    slip: Array  # (wheels, c, B)
+    bars: Array  # (ends, c, B)
+
+
+class Outputs(NamedTuple):
+    """What a block works out: its own rows (scaled) and what it hands to the border."""
+
+    rows: Array  # (unknowns, c, B)
+    wrench: Array  # (6, c, B) on the chassis, front-half axes
+    turning: Array  # (1, c, B) signed wheel speeds
+    spin: Array  # (wheels, c, B)
+    arms: Array  # (ends, c, B) signed arm angles
+    rear_moment: Array  # (1, c, B)
+
+    @property
+    def stacked(self) -> Array:
+        """One array, own rows first."""
+        return jnp.concatenate(list(self))
+
+
+class Evaluated(NamedTuple):
+    """Details of one block for the readings."""
+
+    details: Details
+    ground: Ground
+    contact: Contact
+
+
+def touch_columns(topology: Topology, index: int) -> list[list[int]]:
+    """Border indices of a block's touch columns: one list a copy, ordered as `Touch` is flattened."""
+    block = topology.blocks[index]
+    shared = [0, 1, 2, *([topology.twist] if _twists(topology, index) else []), 3, 4, 5, 6]
+    slots = topology.wheel_slots(index)
+    return [
+        [int(i) for i in shared if i is not None]
+        + [slots[w][copy] for w in range(block.n_wheels)]
+        + [topology.first_bar + ends[copy][0] for ends in block.bar_ends]
+        for copy in range(block.n_copies)
+    ]
+
+
+def _twists(topology: Topology, index: int) -> bool:
+    return topology.mechanism.twisting_chassis and topology.mechanism.blocks[index].rear
+
+
+def touch(topology: Topology, index: int, border: Array) -> Touch:
+    """Pick a block's view of the border."""
+    block = topology.blocks[index]
+    copies = range(block.n_copies)
+    slots = topology.wheel_slots(index)
+    slip = [jnp.stack([border[slots[w][c]] for c in copies]) for w in range(block.n_wheels)]
+    bars = [jnp.stack([border[topology.first_bar + ends[c][0]] for c in copies]) for ends in block.bar_ends]
+    attitude = [border[0], border[1], border[2], *([border[topology.twist]] if _twists(topology, index) else [])]
+    return Touch(
+        attitude=jnp.stack(attitude),
+        rack=border[3],
+        sideslip=border[4],
+        effort=border[5],
+        difference=border[6],
+        slip=jnp.stack(slip),
+        bars=jnp.stack(bars) if bars else jnp.zeros((0, block.n_copies, border.shape[1])),
+    )
+
+
+class BlockEquations(NamedTuple):
+    """The equations of one block of one car under one demand."""
+
+    law: TyreLaw
+    topology: Topology
+    index: int
+    car: CarParameters
+    demand: Demand
+
+    @property
+    def block(self) -> BlockTopology:
+        return self.topology.blocks[self.index]
+
+    @property
+    def p(self) -> BlockParameters:
+        return self.car.blocks[self.index]
+
+    @property
+    def height(self) -> Array:
+        """Road height under each wheel of the block, (wheels, c, B)."""
+        first = self.topology.first_slip
+        slots = self.topology.wheel_slots(self.index)
+        return jnp.stack([jnp.stack([self.demand.road_height[s - first] for s in row]) for row in slots])
+
+    def _links(self, motion: Array, rack: Array, forces: Array, bars: Array) -> tuple[Outputs, Details]:
+        """Suspension part of `Outputs`; its own rows lack weight and road."""
+        found, details = balance(self.block, self.p, motion, rack * self.car.rack_sense, forces, bars * self.p.ends.sign)
+        return self._from_links(found.rows), details
+
+    def _from_links(self, rows: Array) -> Outputs:
+        """Spread `Balance.rows` (or its derivatives) over `Outputs`."""
+        n = self.block.size
+        zero = jnp.zeros_like(rows[:1])
+        sign = self.p.ends.sign
+        sign = sign.reshape((sign.shape[0],) + (1,) * (rows.ndim - 3) + sign.shape[1:])
+        return Outputs(
+            rows=rows[:n],
+            wrench=rows[n : n + 6],
+            turning=zero,
+            spin=jnp.zeros((self.block.n_wheels, *rows.shape[1:])),
+            arms=rows[n + 6 :] * sign,
+            rear_moment=zero,
+        )
+
+    def outside(
+        self, motion: Array, attitude: Array, sideslip: Array, effort: Array, difference: Array, slip: Array
+    ) -> Array:
+        """Road, weight and driveline part of `Outputs`, stacked."""
+        return self._outside(motion, attitude, sideslip, effort, difference, slip)[0].stacked
+
+    def _outside(
+        self, motion: Array, attitude: Array, sideslip: Array, effort: Array, difference: Array, slip: Array
+    ) -> tuple[Outputs, Ground, Contact]:
+        p, block, car, demand = self.p, self.block, self.car, self.demand
+        road = chassis_attitude(attitude[0], attitude[1], attitude[2])
+        if _twists(self.topology, self.index):
+            road = twisted(road, attitude[3], car.twist_height)
+        found, at = ground(
+            self.law, block, p, demand, road, car.centre, motion, sideslip, slip, self.height
+        )
+        body, chassis = self._driveline(found, effort, difference)
+        bodies = [found.mass_wrench[:, i] + body[:, i] for i in range(block.n_bodies)]
+        for w, frame in enumerate(block.wheel_frames):
+            bodies[frame - 1] = bodies[frame - 1] + found.wheel_wrench[:, w]
+        own = jnp.concatenate(bodies) * FORCE_SCALE
+        rest = jnp.zeros((block.size - own.shape[0], *own.shape[1:]))
+        outputs = Outputs(
+            rows=jnp.concatenate([own, rest]),
+            wrench=chassis,
+            turning=(found.turning * p.wheels.driven).sum(axis=0)[None],
+            spin=found.spin,
+            arms=jnp.zeros((len(block.bar_ends), *own.shape[1:])),
+            rear_moment=jnp.zeros((1, *own.shape[1:])),
+        )
+        return outputs, found, at
+
+    def _driveline(self, found: Ground, effort: Array, difference: Array) -> tuple[Array, Array]:
+        """Pinion torque and shaft torques that react on the chassis: wrench on bodies (6, nb, c, B) and chassis (6, c, B).
+
+        Usual shaft sense: the pinion turns the housing about -x and the chassis about +x.
+        """
+        p, block, car, demand = self.p, self.block, self.car, self.demand
+        shape = (block.n_copies, found.spin.shape[-1])
+        zero = jnp.zeros(shape)
+        torque = effort * (1.0 - demand.braking)
+        bodies = jnp.zeros((6, block.n_bodies, *shape))
+        chassis = jnp.zeros((6, *shape))
+        mechanism = self.topology.mechanism.blocks[self.index]
+        driven = any(wheel.driven for wheel in mechanism.wheels)
+        if driven:
+            pinion = car.shaft_sense * torque / car.final_drive + zero
+            chassis = chassis + jnp.stack([zero, zero, zero, pinion, zero, zero]) / block.n_copies
+            if mechanism.pinion_body is not None:
+                on = [name == mechanism.pinion_body for name in block.block.bodies]
+                flags = jnp.array(on, dtype=float)[:, None, None]
+                rolled = jnp.stack([zero, zero, zero, -pinion, zero, zero])
+                bodies = bodies + rolled[:, None] * flags
+            else:  # the differential is on the chassis: the pinion torque stays inside it
+                chassis = chassis - jnp.stack([zero, zero, zero, pinion, zero, zero]) / block.n_copies
+        for w, wheel in enumerate(mechanism.wheels):
+            if wheel.drive_on_body and wheel.brake_on_body:
+                continue
+            sign = p.wheels.driven[w]
+            drive = (jnp.abs(sign) * torque + sign * difference) * 0.5
+            brake = drive + found.spin[w]  # what the brake truly holds, locked or not
+            shaft = drive * float(not wheel.drive_on_body) - brake * float(not wheel.brake_on_body)
+            moment = found.axis[:, w] * shaft
+            nothing = jnp.zeros_like(moment)
+            chassis = chassis - jnp.concatenate([nothing, moment])
+            bodies = bodies.at[:, block.wheel_frames[w] - 1].add(jnp.concatenate([nothing, moment]))
+        return bodies, chassis
+
+    def outputs(self, local: Array, t: Touch) -> Outputs:
+        """All of a block's outputs."""
+        n = self.block.n_motion
+        links = self._links(local[:n], t.rack, local[n:], t.bars)[0]
+        outside = self._outside(local[:n], t.attitude[:, None], t.sideslip, t.effort, t.difference, t.slip)[0]
+        both = Outputs(*(a + b for a, b in zip(links, outside, strict=True)))
+        if not _twists(self.topology, self.index):
+            return both
+        return self._from_rear_half(both, t.attitude[3])
+
+    def evaluated(self, local: Array, t: Touch) -> Evaluated:
+        """Details for readings."""
+        n = self.block.n_motion
+        details = self._links(local[:n], t.rack, local[n:], t.bars)[1]
+        _, found, at = self._outside(local[:n], t.attitude[:, None], t.sideslip, t.effort, t.difference, t.slip)
+        return Evaluated(details, found, at)
+
+    def _from_rear_half(self, out: Outputs, twist: Array) -> Outputs:
+        """Turn the chassis wrench of a rear block into front-half axes and read the moment about the twist axis."""
+        height = self.car.twist_height
+        force, moment = out.wrench[:3], out.wrench[3:]
+        zero = jnp.zeros_like(force[0])
+        axis_point = jnp.stack([zero, zero, zero + height])
+        about_axis = moment - cross(axis_point, force)
+        c, s, one = jnp.cos(twist) + zero, jnp.sin(twist) + zero, zero + 1.0
+        turn_x = jnp.stack([jnp.stack([one, zero, zero]), jnp.stack([zero, c, -s]), jnp.stack([zero, s, c])])
+        turned = rotate(turn_x, force)
+        wrench = jnp.concatenate([turned, rotate(turn_x, about_axis) + cross(axis_point, turned)])
+        return out._replace(wrench=wrench, rear_moment=about_axis[:1])
+
+
+def push(function: Callable[[Array], Array], x: Array) -> Array:
+    """Jacobian columns of `function` at `x` along its leading axis: (outputs, len(x), ...); every trailing axis is a batch."""
+    k = x.shape[0]
+    if k == 0:
+        out = jax.eval_shape(function, x)
+        return jnp.zeros((out.shape[0], 0, *out.shape[1:]))
+    basis = jnp.broadcast_to(jnp.eye(k).reshape((k, k) + (1,) * (x.ndim - 1)), (k, *x.shape))
+    columns = jax.vmap(lambda t: jax.jvp(function, (x,), (t,))[1])(basis)
+    return columns.swapaxes(0, 1)
+
+
+def columns(equations: BlockEquations, local: Array, t: Touch) -> tuple[Array, Array]:
+    """Derivatives of `Outputs.stacked`: to the block's unknowns (rows, n, c, B) and to its touch (rows, k, c, B)."""
+    if _twists(equations.topology, equations.index):
+        return _columns_plain(equations, local, t)
+    block, p, car = equations.block, equations.p, equations.car
+    n, pose = block.n_motion, 6 * block.n_bodies
+    motion, forces = local[:n], local[n:]
+    _, slopes = derivatives(block, p, motion, t.rack * car.rack_sense, forces, t.bars * p.ends.sign)
+    spread = lambda rows: equations._from_links(rows).stacked  # noqa: E731, SLF001 - same module
+    # everything outside the suspension in one pass: pose, attitude, sideslip, effort, difference, slips
+    shared = jnp.concatenate([t.attitude, jnp.stack([t.sideslip, t.effort, t.difference])])
+    tail = local.shape[1:]
+    a = t.attitude.shape[0]
+    everything = jnp.concatenate([motion[:pose], jnp.broadcast_to(shared[:, None], (shared.shape[0], *tail)), t.slip])
+
+    def outside(x: Array) -> Array:
+        s = x[pose : pose + a + 3]
+        moved = jnp.concatenate([x[:pose], motion[pose:]])
+        return equations.outside(moved, s[:a], s[a], s[a + 1], s[a + 2], x[pose + a + 3 :])
+
+    found = push(outside, everything)
+    to_pose, to_attitude, to_rest = found[:, :pose], found[:, pose : pose + a], found[:, pose + a :]
+    pad = jnp.zeros((found.shape[0], n - pose, *tail))
+    to_local = jnp.concatenate([spread(slopes.motion) + jnp.concatenate([to_pose, pad], axis=1), spread(slopes.forces)], axis=1)
+    to_rack = spread(slopes.rack) * car.rack_sense
+    to_bars = spread(slopes.bars) * p.ends.sign
+    return to_local, jnp.concatenate([to_attitude, to_rack, to_rest, to_bars], axis=1)
+
+
+def _columns_plain(equations: BlockEquations, local: Array, t: Touch) -> tuple[Array, Array]:
+    """The same without splitting: a twisting chassis turns every output, so nothing separates."""
+    to_local = push(lambda x: equations.outputs(x, t).stacked, local)
+    names = ("attitude", "rack", "sideslip", "effort", "difference", "slip", "bars")
+
+    def with_field(name: str) -> Array:
+        value = getattr(t, name)
+        flat = value if value.ndim > 1 else value[None]
+        return push(lambda x: equations.outputs(local, t._replace(**{name: x if value.ndim > 1 else x[0]})).stacked, flat)
+
+    return to_local, jnp.concatenate([with_field(name) for name in names], axis=1)

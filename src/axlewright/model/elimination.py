@@ -1,0 +1,75 @@
+"""Small dense linear algebra on component-first arrays, and the bordered solve built from it.
+
+A matrix is `[rows, columns, ..., B]`. The local blocks are regular wherever the suspension is, so their pivot order is found
+once on the host (complete pivoting at the drawn pose) and no search happens inside. The border becomes singular at the
+grip limit, so it is pivoted.
+"""
+
+from __future__ import annotations
+
+import jax.numpy as jnp
+import numpy as np
+from jax import Array
+
+Pivots = tuple[tuple[int, int], ...]
+
+
+def pivot_order(matrix: np.ndarray) -> Pivots:
+    """Complete-pivoting order (row, column) of a square matrix `(n, n)`; raises LinAlgError when it is singular."""
+    work = np.array(matrix, dtype=float)
+    work /= np.maximum(np.abs(work).max(axis=1, keepdims=True), 1e-300)
+    work /= np.maximum(np.abs(work).max(axis=0, keepdims=True), 1e-300)
+    free_rows, free_columns, order = list(range(len(work))), list(range(len(work))), []
+    while free_rows:
+        sub = np.abs(work[np.ix_(free_rows, free_columns)])
+        i, j = np.unravel_index(int(sub.argmax()), sub.shape)
+        row, column = free_rows.pop(int(i)), free_columns.pop(int(j))
+        if not sub.max() > 1e-10:
+            raise np.linalg.LinAlgError("a local block is singular at the drawn pose")
+        order.append((row, column))
+        work[free_rows] -= np.outer(work[free_rows, column] / work[row, column], work[row])
+    return tuple(order)
+
+
+def eliminate(matrix: Array, right: Array, pivots: Pivots) -> Array:
+    """Solve matrix x = right, `(n, n, ...)` and `(n, k, ...)`, by Gauss-Jordan in a fixed pivot order; x `(n, k, ...)`."""
+    work = jnp.concatenate([matrix, right], axis=1)
+    n = len(pivots)
+    left = list(range(n))  # columns still to be eliminated; the others are unit columns and are not carried
+    for row, column in pivots:
+        at = left.index(column)
+        pivot_row = work[row] / work[row, at][None]
+        factor = work[:, at]
+        pivot_row = jnp.delete(pivot_row, at, axis=0)
+        work = jnp.delete(work, at, axis=1) - factor[:, None] * pivot_row[None]
+        work = work.at[row].set(pivot_row)
+        left.remove(column)
+    order = dict((column, row) for row, column in pivots)
+    return jnp.stack([work[order[column]] for column in range(n)])
+
+
+def solve_pivoted(matrix: Array, right: Array) -> Array:
+    """Solve matrix x = right, `(n, n, B)` and `(n, k, B)`, with partial pivoting; rows are exchanged by selection."""
+    n = matrix.shape[0]
+    work = jnp.concatenate([matrix, right], axis=1)
+    solved: list[Array] = []
+    for k in range(n):
+        lead = jnp.abs(work[:, 0])
+        best = lead == lead.max(axis=0, keepdims=True)
+        first = best & (jnp.cumsum(best, axis=0) == 1)
+        chosen = jnp.where(first[:, None], work, 0.0).sum(axis=0)
+        # the chosen row's place is taken by the top row, which then is dropped
+        work = jnp.where(first[:, None], work[:1], work)[1:]
+        row = chosen[1:] / chosen[0][None]
+        work = work[:, 1:] - work[:, :1] * row[None]
+        solved.append(row)
+    # back substitution on the unit upper triangle: row i holds the entries right of its diagonal, then the right side
+    x: list[Array] = [jnp.zeros(())] * n
+    for i in reversed(range(n)):
+        row = solved[i]
+        above = n - 1 - i
+        value = row[above:]
+        for j in range(above):
+            value = value - row[j][None] * x[i + 1 + j]
+        x[i] = value
+    return jnp.stack(x)
