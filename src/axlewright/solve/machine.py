@@ -110,6 +110,11 @@ class Machine:
     def topology(self) -> Topology:
         return self.form.topology
 
+    @property
+    def start(self) -> np.ndarray:
+        """The drawn car at rest, packed (n, 1)."""
+        return self.form.state.pack(start_state(self.topology, self.standing))
+
     def parameters(self, values: Values, batch: int = 1) -> np.ndarray:
         """Packed parameters of a batch of cars, (n, B)."""
         return self.form.car.pack(assemble(self.topology, values, batch))

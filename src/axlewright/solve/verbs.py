@@ -1,0 +1,68 @@
+"""The verbs that people use: `rest`, `hold` and `limit` of a car."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+
+import numpy as np
+
+from axlewright.car.describe import describe
+from axlewright.car.schema import Car
+from axlewright.car.schema.phases import Phase
+from axlewright.solve import hold as _hold
+from axlewright.solve.demand import rest_demand
+from axlewright.solve.machine import Machine, build
+from axlewright.solve.phases import demand_of
+from axlewright.solve.solved import Solved
+
+
+def machine_of(car: Car) -> Machine:
+    """The car ready to be solved; kept, since building it takes a moment."""
+    return _machine(car.model_dump_json(), _Held(car))
+
+
+class _Held:
+    """Carries a car past the cache without being part of its key."""
+
+    def __init__(self, car: Car) -> None:
+        self.car = car
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Held)
+
+    def __hash__(self) -> int:
+        return 0
+
+
+@lru_cache(maxsize=8)
+def _machine(key: str, held: _Held) -> Machine:
+    del key
+    return build(*describe(held.car))
+
+
+def rest(car: Car | Machine) -> Solved:
+    """The car at rest on slip plates, as on scales."""
+    machine = car if isinstance(car, Machine) else machine_of(car)
+    return rest_batch(machine, machine.parameters(machine.values))
+
+
+def rest_batch(machine: Machine, packed: np.ndarray, start: np.ndarray | None = None) -> Solved:
+    """A batch of setups at rest."""
+    demand = machine.form.demand.pack(rest_demand(len(machine.topology.mechanism.wheels)))
+    return _hold.solve(machine, packed, demand, machine.start if start is None else start)
+
+
+def hold(car: Car | Machine, phases: Sequence[tuple[Phase, str]]) -> Solved:
+    """The states that the car settles into in (phase, "left" or "right") pairs; one batch, `rest` filled in."""
+    machine = car if isinstance(car, Machine) else machine_of(car)
+    packed = machine.parameters(machine.values)
+    return hold_batch(machine, packed, machine.form.demand.pack(demand_of(phases)))
+
+
+def hold_batch(
+    machine: Machine, packed: np.ndarray, demand: np.ndarray, start: np.ndarray | None = None, standing: Solved | None = None
+) -> Solved:
+    """A batch of held states; `standing` the same setups at rest (solved here when not given)."""
+    at_rest = rest_batch(machine, packed) if standing is None else standing
+    return _hold.solve(machine, packed, demand, at_rest.state if start is None else start, at_rest)
