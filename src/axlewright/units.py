@@ -57,6 +57,7 @@ KINDS: dict[str, Kind] = {
 # A weight or rate written with a mass unit is the commonest slip; the cure is a force unit.
 MASS_FOR_FORCE = {"lb": "lbf", "lbs": "lbf", "pound": "lbf", "kg": "kgf"}
 
+GRAVITY = 9.81  # m/s2, the same as the unit g of units.txt; local gravity is within 0.3 % of it
 LIKE = 0.5  # least likeness of a known unit for it to be suggested
 
 _NUMBER = r"[+-]?(?:\d+\s+\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)"

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
+from axlewright.car.checks import problems_of_car
 from axlewright.car.explain import problems_of
 from axlewright.car.schema import Car
 from axlewright.car.schema.point import Frame, Points
@@ -20,8 +21,19 @@ EXPECTED = "a car file (TOML text)"
 
 
 def load(source: str | Path) -> Car:
-    """The car in a file, or the demo car of that name; raises `CarFileError` with every problem found."""
-    return parse(read(source), str(source))
+    """The car in a file, or the demo car of that name; raises `CarFileError` with every problem found.
+
+    A car that is returned can be described and solved: its points, masses, heights and freedoms have been looked at.
+    """
+    return checked(parse(read(source), str(source)), str(source))
+
+
+def checked(car: Car, source: str = "car file") -> Car:
+    """The same car; raises `CarFileError` when it contradicts itself or can't move as a suspension must."""
+    problems = problems_of_car(car)
+    if problems:
+        raise CarFileError(problems, source)
+    return car
 
 
 def read(source: str | Path) -> str:
@@ -63,7 +75,7 @@ def _decoded(data: bytes, name: str) -> str:
 
 
 def parse(text: str, source: str = "car file") -> Car:
-    """The car that a TOML text describes; raises `CarFileError` with every problem found."""
+    """The car that a TOML text describes, each value on its own; raises `CarFileError` with every problem found."""
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

@@ -17,7 +17,7 @@ forward, y left, z up) at the drawn pose, origin on the ground below the front a
 | `COPY.JOINT.at` | (3,) | ball joint centre |
 | `COPY.PART.axis_a`, `.axis_b` | (3,) | two points on a one-degree-of-freedom part's pivot axis, on its parent frame |
 | `COPY.BODY.mass`, `.at` | (), (3,) | unsprung mass (wheels included) and its centre of mass |
-| `COPY.BODY.roll_inertia`, `.pitch_inertia`, `.yaw_inertia` | () | about its own centre of mass, without wheel spin, kg m2 |
+| `COPY.BODY.roll_inertia`, `.pitch_inertia`, `.yaw_inertia` | () | about its own centre, without wheel spin, kg m2 |
 | `chassis.roll_inertia`, `.pitch_inertia`, `.yaw_inertia` | () | the same of the sprung mass as drawn |
 | `BAR.left.pivot`, `.axis`, `.direction` | (3,) | bar axis in the arm's plane, unit axis, unit vector to hole |
 | `BAR.left.arm`, `.drop_link` | () | arm length in use; length added to the drawn drop link |

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import tomlkit
 
-from axlewright.car.file import parse
+from axlewright.car.file import checked, parse
 
 
 def with_positions(text: str, positions: Mapping[str, float]) -> str:
@@ -28,7 +28,7 @@ def with_positions(text: str, positions: Mapping[str, float]) -> str:
 
 def write(path: str | Path, text: str) -> None:
     """Write a car file. The text is read as a car first: a bad one raises `CarFileError` and nothing is written."""
-    parse(text, str(path))
+    checked(parse(text, str(path)), str(path))
     write_text(path, text)
 
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from axlewright.car.linkage import Linkage, Pose, wheel_heights
+from axlewright.car.checks.linkage import Linkage, Pose, wheel_heights
 from axlewright.car.mechanism import Block, Link, Mechanism, Values
 
 STEEL = 1e9  # N/m; a torque link taken as rigid: far above any link, so its own give does not count
@@ -24,6 +24,7 @@ class End(NamedTuple):
     motion_ratio: float  # spring travel over wheel travel
     spring_roll_stiffness: float  # N m/rad of suspension roll
     bar_roll_stiffness: float  # N m/rad
+    link_roll_stiffness: float  # N m/rad that compliant links add by being strained
     bar_rate: float  # N/m at one drop link, the other held; 0 without a bar
     roll_steer: float  # rad/rad of suspension roll, positive understeer
 
@@ -41,7 +42,9 @@ def located(mechanism: Mechanism, values: Values, name: str, copy: int = 0) -> L
     return Linkage(block, block.copies[copy], values, tuple(link for link in block.links if not link.terms))
 
 
-def motion(linkage: Linkage, pose: Pose, rows: np.ndarray, wanted: np.ndarray, active: str = "drive_link") -> np.ndarray:
+def motion(
+    linkage: Linkage, pose: Pose, rows: np.ndarray, wanted: np.ndarray, active: str = "drive_link"
+) -> np.ndarray:
     """Rates (rates,) with `rows @ rates = wanted`, rigid links closed and the rest sharing by least strain energy.
 
     `active` names the torque link that is taken as rigid; the other one is taken as absent.
@@ -85,7 +88,7 @@ def front_end(mechanism: Mechanism, values: Values) -> End:
     track = np.asarray(values["LF.centre"])[1] - np.asarray(values["RF.centre"])[1]
     bar, at_link = _bar(mechanism, values, "front_bar", sides, track)
     springs = float(np.mean(rates)) * track**2 / 2
-    return End(sl * (y - yl), float(np.mean(rates)), float(np.mean(ratios)), springs, bar, at_link, 0.0)
+    return End(sl * (y - yl), float(np.mean(rates)), float(np.mean(ratios)), springs, bar, 0.0, at_link, 0.0)
 
 
 def rear_end(mechanism: Mechanism, values: Values) -> End:
@@ -107,6 +110,7 @@ def rear_end(mechanism: Mechanism, values: Values) -> End:
         motion_ratio=ratio,
         spring_roll_stiffness=_spring_energy(axle, pose, roll),
         bar_roll_stiffness=bar,
+        link_roll_stiffness=float(np.sum((_strain(axle, pose, "") @ roll) ** 2)),
         bar_rate=at_link,
         roll_steer=float(-spin[2] / spin[0]),
     )
@@ -164,17 +168,17 @@ def _closed(values: Values, path: str) -> bool:
     return float(np.asarray(values[f"{path}.tender_travel"])) > 0
 
 
-def _bar(
-    mechanism: Mechanism, values: Values, name: str, ends: list[Linkage], track: float
-) -> tuple[float, float]:
+def _bar(mechanism: Mechanism, values: Values, name: str, ends: list[Linkage], track: float) -> tuple[float, float]:
     """(roll stiffness, rate at one drop link with the other held) of a bar; zeros without one."""
     bar = next((bar for bar in mechanism.bars if bar.name == name), None)
     if bar is None:
         return 0.0, 0.0
     twist, bend = float(np.asarray(values[f"{name}.torsion"])), float(np.asarray(values[f"{name}.arm_bending"]))
     arms = [float(np.asarray(values[f"{name}.{side}.arm"])) for side in ("left", "right")]
-    stiffness = 1 / (1 / twist + sum(arm / (3 * bend) for arm in arms))  # tip deflection F a^3 / 3 E I, over a, over F a
-    turned = 0.0
+    stiffness = 1 / (
+        1 / twist + sum(arm / (3 * bend) for arm in arms)
+    )  # tip deflection F a^3 / 3 E I, over a, over F a
+    turned = np.zeros(())
     for i, (side, end, sign) in enumerate(zip(("left", "right"), (bar.left, bar.right), (1.0, -1.0), strict=True)):
         linkage = ends[min(i, len(ends) - 1)]
         pose = linkage.drawn()
@@ -187,5 +191,5 @@ def _bar(
         hole = pivot + arms[i] * direction
         along = (hole - foot) / np.linalg.norm(hole - foot)
         foot_speed = along @ (linkage.velocity(pose, end.frame, foot) @ rates)
-        turned += sign * foot_speed / float(along @ np.cross(axis, arms[i] * direction))
-    return stiffness * turned**2, stiffness / arms[0] ** 2
+        turned = turned + sign * foot_speed / float(along @ np.cross(axis, arms[i] * direction))
+    return float(stiffness * turned**2), stiffness / arms[0] ** 2

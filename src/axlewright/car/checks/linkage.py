@@ -68,6 +68,10 @@ class Linkage:
         """A drawn point (3,) of this copy, by the rest of its path."""
         return np.asarray(self.values[f"{self.copy}.{name}"], dtype=float)
 
+    def wheel_centre(self, wheel: str) -> np.ndarray:
+        """Drawn centre (3,) of a wheel."""
+        return np.asarray(self.values[f"{wheel}.centre"], dtype=float)
+
     def drawn(self) -> Pose:
         """The pose at rest."""
         frames = (CHASSIS, *self.columns)
@@ -166,7 +170,9 @@ def _arm(r: np.ndarray) -> np.ndarray:
 def wheel_heights(linkage: Linkage, pose: Pose) -> tuple[np.ndarray, np.ndarray]:
     """Heights (wheels,) of this copy's wheel centres, m, and their rates (wheels, rates)."""
     index = linkage.block.copies.index(linkage.copy)
-    centres = [(wheel.frame, np.asarray(linkage.values[f"{wheel.names[index]}.centre"])) for wheel in linkage.block.wheels]
+    centres = [
+        (wheel.frame, np.asarray(linkage.values[f"{wheel.names[index]}.centre"])) for wheel in linkage.block.wheels
+    ]
     heights = np.array([pose.at(frame, centre)[2] for frame, centre in centres])
     return heights, np.array([linkage.velocity(pose, frame, centre)[2] for frame, centre in centres])
 

@@ -1,0 +1,97 @@
+"""Points that cannot be what was measured: lengths that disagree, links of no length, bars past their toggle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from axlewright.car.describe.bars import bar_ends
+from axlewright.car.schema import Car
+from axlewright.car.schema.bar import Bar
+from axlewright.car.schema.point import Holes, Point
+from axlewright.car.schema.sides import SIDES
+from axlewright.errors import Problem
+from axlewright.units import Quantity
+
+TAPE = 0.002  # m; centre to centre by tape (common practice, no source)
+SHORTEST = 0.01  # m; a shorter link is two equal points
+TOGGLE = np.radians(20.0)  # closer in line, a bar arm's drop link can pass over centre within its travel
+
+
+def assembly_problems(car: Car) -> Iterator[Problem]:
+    """Links whose points are equal or contradict a stated length, and bars that cannot work."""
+    for path, a, b, length in _links(car):
+        drawn = float(np.linalg.norm(b.xyz - a.xyz))
+        if drawn < SHORTEST:
+            yield Problem(path, f"two ends {drawn * 1e3:.1f} mm apart", "two different points", "check both ends")
+        elif length is not None:
+            yield from _length(path, drawn, length)
+    for end, bar in (("front", car.front.bar), ("rear", car.rear.bar)):
+        if bar is not None:
+            yield from _bar(f"{end}.bar", bar)
+    watt = car.rear.watt
+    if watt is not None:
+        for side in SIDES:
+            arm = getattr(watt, f"{side}_arm").xyz - watt.pivot.xyz
+            if np.linalg.norm(arm) < SHORTEST:
+                yield Problem(f"rear.watt.{side}_arm", "the pivot itself", "an end of the bellcrank", "check the point")
+
+
+def _length(path: str, drawn: float, length: Quantity) -> Iterator[Problem]:
+    off, allowed = drawn - length.value, max(TAPE, length.tolerance or 0.0)
+    if abs(off) > allowed:
+        found = f'"{length}", but its points are {drawn * 1e3:.1f} mm apart: too {"short" if off > 0 else "long"} '
+        found += f"by {abs(off) * 1e3:.1f} mm"
+        yield Problem(
+            path, found, f"the same within {allowed * 1e3:.0f} mm", "measure the link, or one of its ends, again"
+        )
+
+
+def _links(car: Car) -> Iterator[tuple[str, Point | Holes, Point | Holes, Quantity | None]]:
+    """(key path, end, end, stated length) of every link, both sides."""
+    for side in SIDES:
+        corner, tail = car.front.side(side), "" if side == "left" else ".right"
+        for arm in ("upper_wishbone", "lower_wishbone"):
+            wishbone = getattr(corner, arm)
+            yield f"front{tail}.{arm}.front", wishbone.front, wishbone.ball, None
+            yield f"front{tail}.{arm}.rear", wishbone.rear, wishbone.ball, None
+            yield f"front{tail}.{arm}", wishbone.front, wishbone.rear, None
+        yield f"front{tail}.tie_rod", corner.tie_rod.rack, corner.tie_rod.upright, None
+        yield f"front{tail}.spring", corner.spring.chassis, corner.spring.moving, None
+        half = car.rear.side(side)
+        yield f"rear{tail}.spring", half.spring.chassis, half.spring.moving, None
+        for i, link in enumerate(car.rear.links):
+            ends = link.ends(side) if link.pair else link
+            yield f"rear.links[{i + 1}]{tail}", ends.chassis, ends.axle, ends.length
+    for key in ("drive_link", "brake_link", "panhard"):
+        link = getattr(car.rear, key)
+        if link is not None:
+            yield f"rear.{key}", link.chassis, link.axle, link.length
+    watt = car.rear.watt
+    if watt is not None:
+        yield "rear.watt.left_end", watt.left_arm, watt.left_end, watt.left_length
+        yield "rear.watt.right_end", watt.right_arm, watt.right_end, watt.right_length
+
+
+def _bar(path: str, bar: Bar) -> Iterator[Problem]:
+    for side, (pivot, arm_end, foot, hole) in bar_ends(bar).items():
+        key = path if side == "left" else f"{path}.right"
+        arm = arm_end.xyz - pivot.xyz
+        if np.linalg.norm(arm) < SHORTEST:
+            yield Problem(f"{key}.arm_end", "the pivot itself", "a point along the arm", "check `pivot` and `arm_end`")
+            continue
+        direction = arm / np.linalg.norm(arm)
+        if abs(direction[1]) > np.sin(TOGGLE):
+            fix = "give `pivot` where the bar's axis meets the plane of the arm"
+            yield Problem(f"{key}.arm_end", "an arm that points sideways", "an arm square to the bar", fix)
+        link = foot.xyz - (pivot.xyz + bar.holes[hole - 1].value * direction)
+        length = float(np.linalg.norm(link))
+        if length < SHORTEST:
+            yield Problem(f"{key}.drop_link", "the hole itself", "the lower end of the drop link", "check the point")
+        elif abs(link @ direction) / length > np.cos(TOGGLE):
+            angle = np.degrees(np.arccos(min(1.0, abs(link @ direction) / length)))
+            found = f"a drop link within {angle:.0f} degrees of its arm's line in hole {hole}"
+            yield Problem(
+                f"{key}.drop_link", found, "a drop link nearly square to the arm", "check the points and the hole"
+            )
