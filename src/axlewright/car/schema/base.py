@@ -19,7 +19,7 @@ from axlewright.units import Quantity
 class Table(BaseModel):
     """A table of the car file: keys that it does not know are refused, and nothing changes once it is read."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True)
 
 
 Name = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*$")]
@@ -51,7 +51,7 @@ class Of:
     def __get_pydantic_json_schema__(self, schema: object, handler: object) -> dict[str, object]:
         del schema, handler
         kind = units.KINDS[self.kind]
-        text: dict[str, object] = {"type": "string", "title": self.kind, "examples": [kind.example]}
+        text: dict[str, object] = {"type": "string", "format": self.kind, "examples": [kind.example]}
         return text if kind.unit else {"anyOf": [{"type": "number"}, text]}
 
     def read(self, found: object) -> Quantity:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from typing import Annotated, Literal, TypeVar, get_args
+from typing import Annotated, Literal, TypeVar, get_args, get_origin
 
 from pydantic import Field, GetCoreSchemaHandler, create_model
 from pydantic_core import core_schema
@@ -46,7 +46,8 @@ def optional(model: type[Table]) -> type[Table]:
 
 def table_in(annotation: object) -> type[Table] | None:
     """The table class in an annotation such as `Spring` or `Stop | None`; None for values and lists."""
-    for kind in (annotation, *get_args(annotation)):
+    members = () if get_origin(annotation) is tuple else get_args(annotation)
+    for kind in (annotation, *members):
         if isinstance(kind, type) and issubclass(kind, Table) and kind is not Holes:
             return kind
     return None

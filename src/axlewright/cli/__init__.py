@@ -1,0 +1,1 @@
+"""The command line: one file a command. It asks, shows and stores; no physics."""
