@@ -113,7 +113,7 @@ def _elastic(block: BlockTopology, read: Reader) -> Knots:
         stiffness=number("stiffness"),
         onset=np.minimum(list_of("onset", 1e3), 1e3),  # a corner that is never reached: a kilometre away, so that 0 x inf can't arise
         step=list_of("step", 0.0),
-        width=list_of("width", 1e-6),
+        width=np.maximum(list_of("width", 1e-6), 1e-9),  # a sharp corner has no derivative to its width
     )
 
 

@@ -247,14 +247,23 @@ def push(function: Callable[[Array], Array], x: Array) -> Array:
     return columns.swapaxes(0, 1)
 
 
-def columns(equations: BlockEquations, local: Array, t: Touch) -> tuple[Array, Array]:
-    """Derivatives of `Outputs.stacked`: to the block's unknowns (rows, n, c, B) and to its touch (rows, k, c, B)."""
-    if _twists(equations.topology, equations.index):
-        return _columns_plain(equations, local, t)
+class Columns(NamedTuple):
+    """Derivatives of `Outputs.stacked`, and how far the elastic links are stretched and change with the motions."""
+
+    local: Array  # (rows, n, c, B) to the block's unknowns
+    touch: Array  # (rows, k, c, B) to its touch
+    stretch: Array  # (elastic, c, B)
+    stretch_rate: Array  # (elastic, motions, c, B)
+
+
+def columns(equations: BlockEquations, local: Array, t: Touch) -> Columns:
+    """Exact derivatives of a block."""
     block, p, car = equations.block, equations.p, equations.car
     n, pose = block.n_motion, 6 * block.n_bodies
     motion, forces = local[:n], local[n:]
     _, slopes = derivatives(block, p, motion, t.rack * car.rack_sense, forces, t.bars * p.ends.sign)
+    if _twists(equations.topology, equations.index):
+        return Columns(*_columns_plain(equations, local, t), slopes.stretch, slopes.stretch_rate)
     spread = lambda rows: equations._from_links(rows).stacked  # noqa: E731, SLF001 - same module
     # everything outside the suspension in one pass: pose, attitude, sideslip, effort, difference, slips
     shared = jnp.concatenate([t.attitude, jnp.stack([t.sideslip, t.effort, t.difference])])
@@ -273,7 +282,8 @@ def columns(equations: BlockEquations, local: Array, t: Touch) -> tuple[Array, A
     to_local = jnp.concatenate([spread(slopes.motion) + jnp.concatenate([to_pose, pad], axis=1), spread(slopes.forces)], axis=1)
     to_rack = spread(slopes.rack) * car.rack_sense
     to_bars = spread(slopes.bars) * p.ends.sign
-    return to_local, jnp.concatenate([to_attitude, to_rack, to_rest, to_bars], axis=1)
+    to_touch = jnp.concatenate([to_attitude, to_rack, to_rest, to_bars], axis=1)
+    return Columns(to_local, to_touch, slopes.stretch, slopes.stretch_rate)
 
 
 def _columns_plain(equations: BlockEquations, local: Array, t: Touch) -> tuple[Array, Array]:

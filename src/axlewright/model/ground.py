@@ -22,6 +22,10 @@ from axlewright.parts.tyre import vertical_load
 # Spin-up torque fades out below about this load: an unloaded free wheel isn't spun up by the road, and without the fade a
 # lightly loaded undriven wheel ends the solution far below the true limit.
 SPIN_FADE_LOAD = 100.0  # N
+# A free wheel in the air keeps turning at road speed for the seconds that a held state stands for; this torque per unit slip
+# says so. At a normal load it changes a slip by less than 1e-5. Bearing drag of a free wheel fades with its load likewise,
+# else it would slowly stop; a driven wheel keeps its drag, which is what bounds its speed once lifted.
+KEEP_TURNING = 1.0  # N m
 
 
 class Ground(NamedTuple):
@@ -154,10 +158,13 @@ def ground(
     arm = at.point - at.centre
     k = curvature(demand, sideslip)
     turning = (1.0 + slip) / at.rolling_radius  # rad/m; travel direction of the wheel taken as V
-    spin_up = w.spin_inertia * demand.ax * turning * at.load / (at.load + SPIN_FADE_LOAD) * demand.rolling
+    fade = at.load / (at.load + SPIN_FADE_LOAD)
+    free = 1.0 - jnp.abs(w.driven)
+    spin_up = w.spin_inertia * demand.ax * turning * fade * demand.rolling
+    drag = w.bearing_drag * demand.speed * turning * (1.0 - free * (1.0 - fade)) + KEEP_TURNING * free * slip
     yaw_spin = k * demand.speed**2 * turning * w.spin_inertia  # Iw w r
     gyroscopic = jnp.stack([yaw_spin * n[1], -yaw_spin * n[0], zero])  # -Iw w r (z x n)
-    spin = dot(n, cross(arm, force)) - spin_up - w.bearing_drag * demand.speed * turning * demand.rolling
+    spin = dot(n, cross(arm, force)) - spin_up - drag * demand.rolling
     reference = jnp.stack([_body_at(topology, p, motion)[:, f - 1] for f in topology.wheel_frames], axis=1)
     centre = align(road.origin, reference) + rotate(road.rotation, reference)
     moment = cross(at.point - centre, force) + gyroscopic - spin_up * n

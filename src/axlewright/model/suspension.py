@@ -255,6 +255,8 @@ class Derivatives(NamedTuple):
     forces: Array
     rack: Array
     bars: Array
+    stretch: Array  # (elastic, c, B) m from the drawn length
+    stretch_rate: Array  # (elastic, motions, c, B)
 
 
 def derivatives(
@@ -279,6 +281,8 @@ def derivatives(
         forces=_force_columns(topology, at, pulls, moved.shape[0]),
         rack=moved[:, nm:],
         bars=_force_columns(topology, at, -arms[:, :nm].swapaxes(0, 1), moved.shape[0]),
+        stretch=(pull.length - p.link_length)[nr:],
+        stretch_rate=_to_unknowns(topology, motion, pull.length_rate[:nm, nr:].swapaxes(0, 1)),
     )
 
 

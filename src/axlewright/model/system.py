@@ -32,6 +32,8 @@ class Linearised(NamedTuple):
     border_local: tuple[Array, ...]  # (h, n, c, B) border rows fed by the block, to its unknowns
     border_touch: tuple[Array, ...]  # (h, k, c, B)
     border: Array  # (m, m, B) border rows' own dependence
+    stretch: tuple[Array, ...]  # (elastic, c, B) m
+    stretch_rate: tuple[Array, ...]  # (elastic, motions, c, B)
 
 
 def zero_state(topology: Topology, batch: int) -> State:
@@ -132,12 +134,13 @@ def linearise(topology: Topology, car: CarParameters, demand: Demand, state: Sta
     own, by_spin, by_turning = _border_slopes(topology, car, demand, state.border, gathered)
     pieces = []
     for i, (eq, t) in enumerate(zip(equations, touches, strict=True)):
-        to_local, to_touch = columns(eq, state.local[i], t)
+        found = columns(eq, state.local[i], t)
         n = eq.block.size
         weights = _hand_weights(topology, i, car, demand, by_spin, by_turning)[:, None]
-        pieces.append((to_local[:n], to_touch[:n], weights * to_local[n:], weights * to_touch[n:]))
-    a, b, c, d = (tuple(piece[k] for piece in pieces) for k in range(4))
-    return Linearised(State(tuple(out.rows for out in outputs), border), a, b, c, d, own)
+        fed = weights * found.local[n:], weights * found.touch[n:]
+        pieces.append((found.local[:n], found.touch[:n], *fed, found.stretch, found.stretch_rate))
+    a, b, c, d, stretch, rate = (tuple(piece[k] for piece in pieces) for k in range(6))
+    return Linearised(State(tuple(out.rows for out in outputs), border), a, b, c, d, own, stretch, rate)
 
 
 def _border_slopes(
@@ -226,15 +229,3 @@ def flatten(topology: Topology, state: State) -> Array:
     """A state as one plain array (N, B), block copies first and the border last."""
     rows = [state.local[i][:, c] for i, b in enumerate(topology.blocks) for c in range(b.n_copies)]
     return jnp.concatenate([*rows, state.border])
-
-
-def unflatten(topology: Topology, vector: Array) -> State:
-    """Inverse of `flatten`."""
-    local, start = [], 0
-    for block in topology.blocks:
-        copies = []
-        for _ in range(block.n_copies):
-            copies.append(vector[start : start + block.size])
-            start += block.size
-        local.append(jnp.stack(copies, axis=1))
-    return State(tuple(local), vector[start:])

@@ -8,19 +8,86 @@ from __future__ import annotations
 
 import numpy as np
 
+from axlewright.model.parameters import Demand
+from axlewright.solve.limit import direction_of, limit
 from axlewright.solve.machine import Machine
 from axlewright.solve.newton import TOLERANCE
 from axlewright.solve.results import Result
 from axlewright.solve.solved import Solved
 
+RAMP = (0.2, 0.4, 0.55, 0.7, 0.8, 0.9, 1.0)  # shares of the demand on the way up from rest
+BALANCED = 1e-6  # scaled residual of a state that may be shown: 1e-3 N
+PULLED_BACK = -1.0  # N m; effort below this on a pedal that can only push the other way
+TOGGLE = 1.0 - 1e-4  # reach of a bar arm that counts as toggle
+
 
 def solve(
     machine: Machine, car: np.ndarray, demand: np.ndarray, start: np.ndarray, rest: Solved | None = None
 ) -> Solved:
-    """Solve every member; arrays packed, (n, B) or (n, 1)."""
+    """Solve every member; arrays packed, (n, B) or (n, 1). `rest` is the same setups at rest, where ramps begin."""
     batch = max(car.shape[-1], demand.shape[-1], start.shape[-1])
     state, error, _ = machine.solve(car, demand, start)
-    result = np.where(error < TOLERANCE, Result.SOLVED, Result.NOT_FOUND).astype(int)
+    result = np.full(batch, Result.SOLVED, dtype=int)
+    full = [np.broadcast_to(a, (a.shape[0], batch)) for a in (car, demand)]
     if rest is not None and rest.batch != batch:
         rest = rest.take(np.zeros(batch, dtype=int))
-    return Solved(machine, car, demand, state, error, result, rest)
+    demand = full[1].copy()
+    missing = np.flatnonzero(~(error < TOLERANCE))
+    if missing.size and rest is None:
+        result[missing] = Result.NOT_FOUND
+    elif missing.size and rest is not None:
+        found = _the_hard_way(machine, full[0][:, missing], full[1][:, missing], rest.take(missing))
+        state[:, missing], error[missing], demand[:, missing], result[missing] = found
+    solved = Solved(machine, full[0], demand, state, error, result, rest)
+    return solved if rest is None else _checked(solved)
+
+
+def _the_hard_way(
+    machine: Machine, car: np.ndarray, demand: np.ndarray, rest: Solved
+) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """Ramp from rest and, where that ends, walk to the limit: (state, error, demand reached, result)."""
+    asked: Demand = machine.form.demand.unpack(demand)
+    pull = machine.form.demand.pack(direction_of(asked))
+    share = np.zeros(demand.shape[1])
+    state, error = rest.state.copy(), np.full(demand.shape[1], np.inf)
+    climbing = np.flatnonzero(np.abs(pull).max(axis=0) > 0)
+    for step in RAMP:
+        if not climbing.size:
+            break
+        part = demand[:, climbing] - (1.0 - step) * pull[:, climbing]
+        found, size, _ = machine.solve(car[:, climbing], part, state[:, climbing])
+        good = size < TOLERANCE
+        state[:, climbing[good]], error[climbing[good]], share[climbing[good]] = found[:, good], size[good], step
+        climbing = climbing[good]
+    result = np.where(share == 1.0, Result.SOLVED, Result.NOT_FOUND).astype(int)
+    short = np.flatnonzero((share > 0) & (share < 1.0))
+    reached = demand - (1.0 - share) * pull
+    if short.size:
+        reached_here = reached[:, short]
+        base = Solved(machine, car[:, short], reached_here, state[:, short], error[short], result[short], rest.take(short))
+        walked = limit(base, asked=demand[:, short], share=share[short])
+        state[:, short], reached[:, short] = walked.at.state, walked.at.demand
+        error[short] = np.abs(walked.at.linear[0]).max(axis=0)
+        result[short] = np.where(walked.found, _past(walked.ran_out), Result.NOT_FOUND)
+    return state, error, reached, result
+
+
+def _past(words: np.ndarray) -> np.ndarray:
+    codes = {"tips": Result.TIPS, "front pushes": Result.PAST_GRIP, "rear slides": Result.PAST_GRIP}
+    return np.array([codes.get(str(word), Result.PAST_POWER) for word in words], dtype=int)
+
+
+def _checked(solved: Solved) -> Solved:
+    """Result codes of states that are in balance but not what was meant."""
+    result = solved.result.copy()
+    asked, ok = solved.asked, solved.result == Result.SOLVED
+    effort = solved.border("effort")
+    wrong = np.where(np.asarray(asked.coasting) > 0, effort > -PULLED_BACK, effort < PULLED_BACK)
+    result[ok & wrong] = Result.WRONG_EFFORT
+    reach = [np.abs(np.asarray(b.details.bar_reach)).max(axis=(0, 1)) for b in solved.blocks if b.details.bar_reach.size]
+    if reach:
+        result[ok & (np.max(reach, axis=0) > TOGGLE)] = Result.BAR_TOGGLE
+    result[(np.asarray(asked.inverse_speed_squared) == 0) & (np.asarray(asked.ay) != 0)] = Result.NO_TURN_AT_REST
+    return Solved(
+        solved.machine, solved.car, solved.demand, solved.state, solved.error, result, solved.rest
+    )

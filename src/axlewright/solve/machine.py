@@ -24,7 +24,7 @@ from axlewright.model.drawn import with_drawn
 from axlewright.model.elimination import Pivots, pivot_order
 from axlewright.model.packing import Packing
 from axlewright.model.parameters import CarParameters, Demand, State
-from axlewright.model.system import dense, evaluate, linearise, residual, zero_state
+from axlewright.model.system import dense, evaluate, flatten, linearise, residual, zero_state
 from axlewright.model.topology import Topology
 from axlewright.solve import newton
 from axlewright.solve.demand import rest_demand
@@ -61,9 +61,15 @@ def _linearise(form: Form, car: Array, demand: Array, state: Array) -> tuple[Arr
 
 
 @partial(jax.jit, static_argnums=0)
-def _residual(form: Form, car: Array, demand: Array, state: Array) -> Array:
-    found = residual(form.topology, form.car.unpack(car), form.demand.unpack(demand), form.state.unpack(state))
-    return form.state.pack_traced(found)
+def _push(
+    form: Form, car: Array, demand: Array, state: Array, car_change: Array, demand_change: Array
+) -> tuple[Array, Array]:
+    def f(c: Array, d: Array) -> Array:
+        return flatten(
+            form.topology, residual(form.topology, form.car.unpack(c), form.demand.unpack(d), form.state.unpack(state))
+        )
+
+    return jax.jvp(f, (car, demand), (car_change, demand_change))
 
 
 @partial(jax.jit, static_argnums=0)
@@ -127,16 +133,53 @@ class Machine:
         """Residual (n, B) and derivative (n, n, B), copies first and border last (`system.flatten`)."""
         return run_batch(_linearise, self.form, car, demand, state)
 
+    def push(
+        self,
+        car: np.ndarray,
+        demand: np.ndarray,
+        state: np.ndarray,
+        car_change: np.ndarray | None = None,
+        demand_change: np.ndarray | None = None,
+    ):
+        """Residual (N, B) and its exact directional derivative (N, B) along a change of parameters and demand.
+
+        Rows as `linearise`: block copies first and the border last.
+        """
+        zero = lambda a: np.zeros((a.shape[0], 1))  # noqa: E731 - two uses below
+        changes = [zero(a) if c is None else c for a, c in ((car, car_change), (demand, demand_change))]
+        return run_batch(_push, self.form, car, demand, state, *changes)
+
     def residual(self, car: np.ndarray, demand: np.ndarray, state: np.ndarray) -> np.ndarray:
-        """Packed residual (n, B)."""
-        found = run_batch(_residual, self.form, car, demand, state)
-        assert isinstance(found, np.ndarray)
-        return found
+        """Residual (N, B), block copies first and the border last."""
+        return self.push(car, demand, state)[0]
+
+    @property
+    def flat_size(self) -> int:
+        """Number of unknowns the solver carries, bar torques included."""
+        return self.form.state.size
+
+    def flat(self, state: np.ndarray) -> np.ndarray:
+        """Packed unknowns (n, B) in the order of `linearise`."""
+        return np.concatenate(_flat_rows(self.topology, self.form.state.unpack(state)))
+
+    def packed(self, flat: np.ndarray) -> np.ndarray:
+        """Inverse of `flat`."""
+        local, start = [], 0
+        for block in self.topology.blocks:
+            copies = [flat[start + c * block.size : start + (c + 1) * block.size] for c in range(block.n_copies)]
+            local.append(np.stack(copies, axis=1))
+            start += block.size * block.n_copies
+        return self.form.state.pack(State(tuple(local), flat[start:]))
 
     def evaluate(self, car: np.ndarray, demand: np.ndarray, state: np.ndarray) -> tuple[Evaluated, ...]:
         """Details of each block, arrays with the batch last."""
         leaves = run_batch(_evaluate, self.form, car, demand, state)
         return jax.tree.unflatten(_evaluated_tree(self.form), leaves)
+
+
+def _flat_rows(topology: Topology, state: State) -> list[np.ndarray]:
+    rows = [np.asarray(state.local[i])[:, c] for i, b in enumerate(topology.blocks) for c in range(b.n_copies)]
+    return [*rows, np.asarray(state.border)]
 
 
 @cache

@@ -1,7 +1,10 @@
-"""Damped Newton for a batch of held or rest states, and the pieces of the model that are compiled.
+"""Damped Newton for a batch of held or rest states.
 
-One linearisation an iteration: a trial point that is worse than its base is given up and the step halved, so the line
-search costs no code of its own. Kinks (seats, stops, locks, lifted wheels) are met semi-smoothly.
+One linearisation an iteration: a trial point that is much worse than its base is given up and the step halved, so the line
+search costs no code of its own. A step ends just past the first corner of an elastic law that it meets (seat, preload,
+stop, loose spring), where the next one starts on the new slope: piecewise-linear path following (J. Katzenelson, Bell
+System Technical Journal, 1965, from memory), without which Newton jumps to and fro across a stiff seat for ever. Other kinks
+(differential, locked or lifted wheels) are met semi-smoothly.
 """
 
 from __future__ import annotations
@@ -19,6 +22,7 @@ from axlewright.model.system import Linearised, linearise, newton_step
 from axlewright.model.topology import Topology
 
 TOLERANCE = 1e-9  # scaled residual: 1e-6 N, 1e-6 N m, 1e-9 mm
+WORSE = 5.0  # a trial point may be this much worse than its base: at a kink a good step often is
 SMALLEST_STEP = 1.0 / 64.0  # a shorter step is taken whatever it does: a kink is crossed, not crept up to
 # Largest change in one step, roughly what the linear picture is good for: m, rad, slip.
 LARGEST_TRANSLATION, LARGEST_ROTATION, LARGEST_ANGLE, LARGEST_SLIP = 0.04, 0.08, 0.2, 0.05
@@ -44,6 +48,25 @@ def error_of(residual: State) -> Array:
     """Largest scaled residual of each member, (B,)."""
     sizes = [jnp.abs(r).max(axis=(0, 1)) for r in residual.local] + [jnp.abs(residual.border).max(axis=0)]
     return jnp.stack(sizes).max(axis=0)
+
+
+def _to_corner(topology: Topology, car: CarParameters, at: Linearised, step: State) -> Array:
+    """Largest fraction of a step that stays on the present slopes of the elastic laws, and just enters the next, (B,)."""
+    fraction = jnp.ones(step.border.shape[-1])
+    for i, block in enumerate(topology.blocks):
+        if not block.terms:
+            continue
+        knots = car.blocks[i].elastic
+        links = [link for link, _, _ in block.terms]
+        change = (at.stretch_rate[i] * step.local[i][None, : block.n_motion]).sum(axis=1)
+        moved = jnp.stack([at.stretch[i][link] for link in links]) * knots.sense + knots.set
+        change = jnp.stack([change[link] for link in links]) * knots.sense
+        gap = knots.onset - moved  # to each corner, (J, terms, c, B)
+        room = jnp.abs(gap) + 0.5 * knots.width
+        crosses = (jnp.abs(gap) > knots.width) & (gap * change > 0) & (jnp.abs(change) > room) & (knots.step != 0)
+        share = jnp.where(crosses, room / jnp.where(crosses, jnp.abs(change), 1.0), 1.0)
+        fraction = jnp.minimum(fraction, share.min(axis=(0, 1, 2)))
+    return fraction
 
 
 def _cap(topology: Topology, step: State) -> Array:
@@ -85,7 +108,7 @@ def solve(
         trial = _along(s.base, s.step, s.fraction)
         at: Linearised = linearise(topology, car, demand, trial)
         error = error_of(at.residual)
-        better = (error < s.base_error) | ((s.fraction <= SMALLEST_STEP) & jnp.isfinite(error))
+        better = (error < WORSE * s.base_error) | ((s.fraction <= SMALLEST_STEP) & jnp.isfinite(error))
         take = better & ~(s.base_error < TOLERANCE)
         fresh = newton_step(topology, pivots, at)
         usable = jnp.isfinite(error_of(fresh))
@@ -95,7 +118,7 @@ def solve(
             base=jax.tree.map(pick, trial, s.base),
             base_error=pick(error, s.base_error),
             step=jax.tree.map(pick, fresh, s.step),
-            fraction=jnp.where(take, _cap(topology, fresh), 0.5 * s.fraction),
+            fraction=jnp.where(take, jnp.minimum(_cap(topology, fresh), _to_corner(topology, car, at, fresh)), 0.5 * s.fraction),
             count=s.count + 1,
         )
 

@@ -11,7 +11,9 @@ from axlewright.car.describe import describe
 from axlewright.car.schema import Car
 from axlewright.car.schema.phases import Phase
 from axlewright.solve import hold as _hold
+from axlewright.solve import limit as _limit
 from axlewright.solve.demand import rest_demand
+from axlewright.solve.limit import Limit
 from axlewright.solve.machine import Machine, build
 from axlewright.solve.phases import demand_of
 from axlewright.solve.solved import Solved
@@ -66,3 +68,8 @@ def hold_batch(
     """A batch of held states; `standing` the same setups at rest (solved here when not given)."""
     at_rest = rest_batch(machine, packed) if standing is None else standing
     return _hold.solve(machine, packed, demand, at_rest.state if start is None else start, at_rest)
+
+
+def limit(car: Car | Machine, phases: Sequence[tuple[Phase, str]]) -> Limit:
+    """How far each (phase, turn) can be pushed along its own direction, and what runs out."""
+    return _limit.limit(hold(car, phases))
