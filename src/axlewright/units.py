@@ -10,6 +10,7 @@ A quantity is a number, a unit and, optionally, how well it is known:
 from __future__ import annotations
 
 import difflib
+import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
@@ -58,6 +59,8 @@ KINDS: dict[str, Kind] = {
 MASS_FOR_FORCE = {"lb": "lbf", "lbs": "lbf", "pound": "lbf", "kg": "kgf"}
 
 GRAVITY = 9.81  # m/s2, the same as the unit g of units.txt; local gravity is within 0.3 % of it
+SLIP = 0.2
+MOST = 1e100  # a larger number is a slip, and its products would overflow
 LIKE = 0.5  # least likeness of a known unit for it to be suggested
 
 _NUMBER = r"[+-]?(?:\d+\s+\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)"
@@ -111,6 +114,8 @@ def _nearest(unit: str, wanted: Kind) -> str | None:
     for word in re.findall(r"[A-Za-z°%_]+", unit):
         for name in known if word not in known else ():
             likeness = difflib.SequenceMatcher(None, word.lower(), name.lower()).ratio()
+            # Few slips add or drop a letter, and the unit of the example is the one most often meant.
+            likeness += SLIP * ((len(word) == len(name)) + (name in re.split(r"\W+", wanted.example)))
             if likeness >= LIKE and (best is None or likeness > best[0]):
                 mended = re.sub(rf"\b{re.escape(word)}\b", name, unit)
                 if _dimension(mended) == _dimension(wanted.unit):
@@ -148,14 +153,24 @@ def parse(text: str, kind: str) -> Quantity:
         raise UnitError(f'"{text}" with the unknown unit "{unit}"', expected, fix) from error
     if dimension != scale(wanted.unit)[1]:
         raise UnitError(_found(text, unit, dimension), expected, _unit_fix(text, unit, wanted))
-    value = number(match["value"]) * factor
+    value = _worked_out(match["value"], text, expected) * factor
     return Quantity(value, _tolerance(match, value, unit, wanted, text), text, unit)
+
+
+def _worked_out(digits: str, text: str, expected: str) -> float:
+    try:
+        value = number(digits)
+    except ZeroDivisionError:
+        value = math.inf
+    if not math.isfinite(value) or abs(value) > MOST:
+        raise UnitError(f'"{text}"', f"{expected}, and a number that can be worked out", "check its digits")
+    return value
 
 
 def _tolerance(match: re.Match[str], value: float, unit: str, wanted: Kind, text: str) -> float | None:
     if match["tolerance"] is None:
         return None
-    size = number(match["tolerance"])
+    size = _worked_out(match["tolerance"], text, "a tolerance")
     tolerance_unit = match["tolerance_unit"] or unit
     factor, dimension = scale(tolerance_unit)
     if dimension == "dimensionless" and wanted.unit:  # "95 N/mm +- 5 %" is a part of the value

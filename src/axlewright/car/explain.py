@@ -17,7 +17,16 @@ if TYPE_CHECKING:
 
 def problems_of(error: ValidationError, table: Mapping[str, object]) -> list[Problem]:
     """Every problem of a refused car file, in the file's order, with keys as the file has them."""
-    return [_problem(detail, table) for detail in error.errors(include_url=False)]
+    details = error.errors(include_url=False)
+    places = [detail["loc"] for detail in details]
+    return [_problem(detail, table) for detail in details if not _follows(detail, places)]
+
+
+def _follows(detail: ErrorDetails, places: Sequence[tuple[str | int, ...]]) -> bool:
+    """A list is called too short also when it is one of its entries that is wrong: that is told already."""
+    place = detail["loc"]
+    inside = any(len(other) > len(place) and other[: len(place)] == place for other in places)
+    return detail["type"] == "too_short" and inside
 
 
 def _problem(detail: ErrorDetails, table: Mapping[str, object]) -> Problem:
@@ -33,6 +42,9 @@ def _problem(detail: ErrorDetails, table: Mapping[str, object]) -> Problem:
         what = _description(location)
         key = f"`{location[-1]}`"
         return Problem(path, "nothing", f"{key}{f': {what}' if what else ''}", f"add {key}")
+    if kind == "union_tag_invalid":
+        key = str(context["discriminator"]).strip("'")
+        path, found = f"{path}.{key}", context["tag"]
     if kind in ("literal_error", "union_tag_invalid"):
         choices = str(context.get("expected") or context.get("expected_tags"))
         near = difflib.get_close_matches(str(found), choices.replace("'", "").replace(" or ", ", ").split(", "), n=1)
@@ -65,6 +77,8 @@ def _fix_for(kind: str) -> str:
         return "make it a table of its own, in [square.brackets]"
     if kind.startswith("tuple_type"):
         return "make it a list in square brackets, or a table in [[double brackets]] for each entry"
+    if kind in ("too_short", "string_too_short"):
+        return "fill it in"
     if kind.startswith("string_pattern"):
         return "use small letters, digits and underscores, beginning with a letter"
     return "change the value"
@@ -83,18 +97,14 @@ def _in_file(location: Sequence[str | int], table: Mapping[str, object]) -> list
     here: object = table
     for i, step in enumerate(location):
         last = i == len(location) - 1
-        if isinstance(here, Mapping) and (step in here or last):
+        if (isinstance(here, Mapping) and (step in here or last)) or (
+            isinstance(here, (list, tuple)) and isinstance(step, int) and step < len(here)
+        ):
             kept.append(step)
             here = _inside(here, step)
-        elif isinstance(here, (list, tuple)) and isinstance(step, int) and step < len(here):
-            if not _is_point(here):
-                kept.append(step)
-            here = _inside(here, step)
+        elif isinstance(here, (list, tuple)):
+            break  # a point where holes may be: the schema goes on, the file does not
     return kept
-
-
-def _is_point(value: Sequence[object]) -> bool:
-    return bool(value) and not isinstance(value[0], (Mapping, list, tuple))
 
 
 def _spelt(location: Sequence[str | int]) -> str:

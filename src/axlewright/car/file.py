@@ -79,7 +79,7 @@ def parse(text: str, source: str = "car file") -> Car:
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        fix = 'look at that line for a missing quote, bracket or "="'
+        fix = 'look there for a missing quote, bracket or "="'
         raise NotACarFileError(source, f"text that is not TOML: {error}", EXPECTED, fix) from error
     except RecursionError as error:
         raise NotACarFileError(source, "tables nested without end", EXPECTED, "name the car file") from error

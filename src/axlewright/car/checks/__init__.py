@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from axlewright.car.adjusters import adjuster_problems
 from axlewright.car.checks.assembly import assembly_problems
 from axlewright.car.checks.freedoms import freedom_problems
 from axlewright.car.checks.sides import side_problems
@@ -12,12 +13,12 @@ from axlewright.errors import Problem
 
 
 def problems_of_car(car: Car) -> list[Problem]:
-    """What makes a car unusable. Freedoms are counted last, because they need points that make sense."""
-    found = [*side_problems(car), *assembly_problems(car), *height_problems(car), *weight_problems(car)]
+    """What makes a car unusable, in three stages, because each needs what the one before has looked at."""
+    found = side_problems(car) or [*assembly_problems(car), *height_problems(car), *weight_problems(car)]
     if found:
         return found
     mechanism, values = describe(car)
-    return freedom_problems(mechanism, values, link_paths(car))
+    return [*freedom_problems(mechanism, values, link_paths(car)), *adjuster_problems(car)]
 
 
 def link_paths(car: Car) -> dict[str, str]:

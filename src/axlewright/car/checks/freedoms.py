@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 
 from axlewright.car.checks.kinematics import located
-from axlewright.car.checks.linkage import CLOSED, Linkage, Pose, reach
+from axlewright.car.checks.linkage import CLOSED, Linkage, Pose, reach, wheel_heights
 from axlewright.car.mechanism import Link, Mechanism, Values
 from axlewright.errors import Problem
 
@@ -21,6 +21,7 @@ from axlewright.errors import Problem
 # least one of an ordinary over-constrained four-link is 0.018, so the two are far apart.
 RANK = 2e-3
 HEAVE, ROLL = 0.040, np.radians(3.0)  # m, rad: the travel of a stiffly sprung car
+NOTICED = 0.3  # share of a motion's largest part from which on another part gives it its name
 MISFIT = 1e-4  # m; a tape can't see less than a tenth of a millimetre
 STIFFNESS = "20 to 60 kN/mm for a rod end, 2 to 10 kN/mm for a bush"
 WHAT_HOLDS = {
@@ -118,7 +119,7 @@ def _missing(linkage: Linkage, where: str, wanted: int, place: Place) -> Iterato
         free = across[int((sizes > RANK).sum()) :]
         if len(free) <= wanted:
             continue
-        motion = _motion(linkage, free)
+        motion = _motion(linkage, place.pose, free)
         torque = f" under {load}" if motion == "wind-up" and one_way else ""
         link = f"`rear.{'drive' if load == 'drive' else 'brake'}_link`" if torque else WHAT_HOLDS.get(motion, "a link")
         found = f"{_freedoms(len(free))} {place.words}: nothing holds {motion}{torque}"
@@ -131,13 +132,15 @@ def _locates(link: Link) -> bool:
     return any(term.kind in ("compliant", "drive_link", "brake_link") for term in link.terms)
 
 
-def _motion(linkage: Linkage, free: np.ndarray) -> str:
-    """The word for the body's motion that is left besides those that move the wheels up and down."""
-    body = linkage.columns[linkage.block.bodies[0]]
-    moves = free[:, body] @ np.diag([1, 1, 0, 0, 1, 1])  # without rise and roll, which are wanted
-    strongest = np.linalg.svd(moves)[2][0]
-    words = ("fore-and-aft", "sideways", "rise", "roll", "wind-up", "yaw")
-    return words[int(np.abs(strongest).argmax())]
+def _motion(linkage: Linkage, pose: Pose, free: np.ndarray) -> str:
+    """The word for the body's motion that is left while the wheel centres stay at their height."""
+    rises = wheel_heights(linkage, pose)[1] @ free.T
+    level = np.linalg.svd(rises)[2][len(rises) :] @ free
+    strongest = np.linalg.svd(level[:, linkage.columns[linkage.block.bodies[0]]])[2][0]
+    size = np.abs(strongest) / np.abs(strongest).max()
+    # Torque links let the housing wind up along with a motion of another kind, which is then the one that is not held.
+    words = {"sideways": 1, "fore-and-aft": 0, "yaw": 5}
+    return next((word for word, i in words.items() if size[i] > NOTICED), "wind-up")
 
 
 def _cannot_reach(linkage: Linkage, where: str, words: str, pose: Pose, paths: Mapping[str, str]) -> Problem:

@@ -2,15 +2,37 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from dataclasses import dataclass
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError
 
-from axlewright.car.schema.base import Table, refuse
-from axlewright.car.schema.quantity import Acceleration, AngularAcceleration, Length, Positive, SlopeAngle, Speed
+from axlewright.car.schema.base import Of, Table, refuse
+from axlewright.car.schema.quantity import Acceleration, AngularAcceleration, Length, SlopeAngle, Speed
+from axlewright.units import Quantity
 
 # Common practice, no source: treaded tyres keep more in the wet than slicks, so a car file may give its own numbers.
 GRIP_LEVELS = {"dry": 1.0, "greasy": 0.8, "wet": 0.6}
+
+
+@dataclass(frozen=True, slots=True)
+class GripLevel(Of):
+    """A grip level in words, or a factor on every tyre's grip."""
+
+    def read(self, found: object) -> Quantity:
+        """The factor, with the word kept."""
+        if isinstance(found, str) and found in GRIP_LEVELS:
+            return Quantity(GRIP_LEVELS[found], None, found)
+        try:
+            return Of.read(self, found)
+        except PydanticCustomError as error:
+            words = ", ".join(GRIP_LEVELS)
+            shown = (error.context or {})["found"]
+            raise refuse(shown, f"{words}, or a factor from {self.low} to {self.high}", "write one of these") from error
+
+
+Grip = Annotated[Quantity, GripLevel("share", "0.05", "2")]
 
 
 class Road(Table):
@@ -30,9 +52,7 @@ class Phase(Table):
     ay: Acceleration = Field(description="sideways, towards the inside of the turn: never negative")
     speed: Speed = Field(description="speed")
     effort: Literal["engine", "brakes", "coast"] = Field(description="what drives or holds the car")
-    grip: Literal["dry", "greasy", "wet"] | Positive = Field(
-        default="dry", description="grip level, in words or as a factor"
-    )
+    grip: Grip = Field(default="dry", validate_default=True, description="dry, greasy, wet, or a factor on grip")
     vertical: Acceleration | None = Field(default=None, description="added vertical acceleration, positive in a dip")
     yaw_acceleration: AngularAcceleration | None = Field(default=None, description="positive into the turn")
     banking: SlopeAngle | None = Field(default=None, description="positive: the outside of the turn is high and helps")
@@ -58,7 +78,7 @@ class Phase(Table):
     @property
     def grip_factor(self) -> float:
         """Factor on every tyre's grip."""
-        return GRIP_LEVELS[self.grip] if isinstance(self.grip, str) else self.grip.value
+        return self.grip.value
 
 
 def _phase(name: str, ax: str, ay: str, speed: str, effort: str, **more: object) -> Phase:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 import numpy as np
-from pydantic import BeforeValidator, Field, ValidationInfo, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 from pydantic_core import core_schema
 
 from axlewright import units
@@ -86,10 +86,11 @@ class _ReadPoint:
         return {"type": "array", "items": coordinate, "minItems": 3, "maxItems": 3, "examples": [[0.1, 0.4, 0.47]]}
 
     @classmethod
-    def read(cls, found: object, info: ValidationInfo) -> Point:
+    def read(cls, found: object, info: object) -> Point:
+        """The point; `info` is pydantic's and carries the frame of the file."""
         if isinstance(found, Point):
             return found
-        frame = (info.context or {}).get("frame", Frame())
+        frame = (getattr(info, "context", None) or {}).get("frame", Frame())
         if not isinstance(found, (list, tuple)) or len(found) != 3:
             count = f"{len(found)} values" if isinstance(found, (list, tuple)) else repr(found)
             raise refuse(count, EXPECTED, "write x, y and z in square brackets")

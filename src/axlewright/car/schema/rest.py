@@ -55,4 +55,9 @@ class Adjuster(Table):
     reference: str | None = Field(default=None, description="where it is counted from, such as: from closed")
     direction: str | None = Field(default=None, description="which way is up, such as: clockwise seen from above")
     recheck: tuple[str, ...] | None = Field(default=None, description="what to look at again after a move")
+    unit: str | None = Field(default=None, description="unit of its count; only for one of your own")
+    made_of: dict[str, float] | None = Field(
+        default=None,
+        description="an adjuster of your own: the standard ones it moves, and by how many counts for one of its",
+    )
     off: bool = Field(default=False, description="true: leave it out of the effects table")
