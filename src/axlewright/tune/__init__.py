@@ -1,0 +1,1 @@
+"""Questions about setups: adjusters applied to a car, their effects, and what is put right afterwards."""

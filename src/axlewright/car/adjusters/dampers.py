@@ -1,0 +1,54 @@
+"""Damper clicks. A damper holds nothing, so they act only in motion and change nothing at rest or in a held phase."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from axlewright.car.adjusters.adjuster import Adjuster, Group, Place
+from axlewright.car.adjusters.where import PAIRS, corner
+from axlewright.car.mechanism import Mechanism, Values
+from axlewright.car.schema import Car
+from axlewright.car.schema.springs import Damping
+
+STEP = 2.0  # clicks
+WAYS: tuple[Literal["compression", "rebound"], ...] = ("compression", "rebound")
+
+
+def dampers(car: Car, mechanism: Mechanism, values: Values) -> list[Adjuster]:
+    """Clicks of the wheel dampers, both sides of an axle together; none where the car file gives no clicks."""
+    del mechanism, values
+    found: list[Adjuster] = []
+    for end, (wheel, _) in PAIRS.items():
+        damper = corner(car, wheel).damper
+        damping = None if damper is None else damper.damping
+        found += clicks(damping, f"damper_{end}", f"{end} dampers", end, "damper clicks", "grid")
+    return found
+
+
+def clicks(
+    damping: Damping | None, key: str, name: str, group: Group, family: str, place: Place = "pits"
+) -> list[Adjuster]:
+    """Compression and rebound clicks of a damper, counted from closed."""
+    if damping is None or damping.clicks_to_open is None:
+        return []
+    return [
+        Adjuster(
+            id=f"{key}_{way}",
+            name=f"{name}, {way} clicks",
+            family=family,
+            group=group,
+            unit="click",
+            drawn=float(getattr(damping, f"{way}_clicks")),
+            lo=0.0,
+            hi=float(damping.clicks_to_open),
+            step=STEP,
+            reference="from closed",
+            direction="more: more open, softer",
+            minutes=2.0,
+            place=place,
+            stage="others",
+            note="acts only in motion; note the reference, the same on both sides",
+            acts="only in motion",
+        )
+        for way in WAYS
+    ]

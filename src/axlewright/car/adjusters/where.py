@@ -1,0 +1,42 @@
+"""Where things are among the values: the paths of springs and dampers by wheel, and of a wheel's side."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from axlewright.car.adjusters.adjuster import Group
+from axlewright.car.describe.masses import corners
+from axlewright.car.schema import Car
+from axlewright.car.schema.front import FrontSide
+from axlewright.car.schema.rear import RearSide
+
+End = Literal["front", "rear"]
+Corner = Literal["front left", "front right", "rear left", "rear right"]
+PAIRS: dict[End, tuple[str, str]] = {"front": ("LF", "RF"), "rear": ("LR", "RR")}
+GROUPS: dict[str, Group] = {"LF": "front left", "RF": "front right", "LR": "rear left", "RR": "rear right"}
+
+
+def side_of(wheel: str) -> str:
+    """left or right."""
+    return "left" if wheel.startswith("L") else "right"
+
+
+def corner(car: Car, wheel: str) -> FrontSide | RearSide:
+    """What the car file says about one corner."""
+    return corners(car)[wheel]
+
+
+def spring_path(wheel: str) -> str:
+    """Path of the spring's law."""
+    return f"{_line(wheel, 'spring')}.spring"
+
+
+def damper_line(car: Car, wheel: str) -> str:
+    """Path of the line that stops and gas act along: the damper's own, or the spring's."""
+    damper = corner(car, wheel).damper
+    own = damper is not None and damper.chassis is not None
+    return _line(wheel, "damper" if own else "spring")
+
+
+def _line(wheel: str, name: str) -> str:
+    return f"front.{side_of(wheel)}.{name}" if wheel.endswith("F") else f"rear.{name}_{side_of(wheel)}"
