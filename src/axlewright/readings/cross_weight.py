@@ -1,0 +1,59 @@
+"""Cross weight, and what driving does to it: the diagonal is always spelt out, right front + left rear."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from axlewright.readings._frames import sense, standing
+from axlewright.readings.base import Reading
+from axlewright.solve.solved import Solved
+
+
+def cross_weight(solved: Solved) -> np.ndarray:
+    """(right front + left rear) / total."""
+    load = solved.wheel("load")
+    return (load[1] + load[2]) / load.sum(axis=0)
+
+
+def rear_difference(solved: Solved) -> np.ndarray:
+    """Left minus right rear load, change from rest, N."""
+    now, rest = solved.wheel("load"), standing(solved).wheel("load")
+    return now[2] - now[3] - (rest[2] - rest[3])
+
+
+def cross_weight_change(solved: Solved) -> np.ndarray:
+    """Cross weight, change from rest."""
+    return cross_weight(solved) - cross_weight(standing(solved))
+
+
+def inside_rear_load(solved: Solved) -> np.ndarray:
+    """Load of the rear tyre on the inside of the turn; in a straight line that of the lighter one, N."""
+    left, right = solved.wheel("load")[2:]
+    turn = sense(solved)
+    return np.where(turn > 0, left, np.where(turn < 0, right, np.minimum(left, right)))
+
+
+CROSS_WEIGHTS = [
+    Reading(
+        id="cross_weight", name="cross weight, right front + left rear", unit="", shown="%",
+        more="more weight on right front + left rear", less="more weight on left front + right rear",
+        source="common practice, no source; the diagonal as the design spells it", read=cross_weight,
+        smallest=0.0002, at_rest=True,
+    ),
+    Reading(
+        id="cross_weight_change", name="cross weight, right front + left rear, change from rest", unit="", shown="%",
+        more="more weight moved to right front + left rear", less="more weight moved to left front + right rear",
+        source="own definition", read=cross_weight_change, smallest=0.0002,
+    ),
+    Reading(
+        id="rear_difference", name="left minus right rear load, change from rest", unit="N", shown="N",
+        more="left rear gains on right rear", less="right rear gains on left rear",
+        source="own definition; under power the propeller shaft loads the left rear", read=rear_difference,
+        smallest=1.0,
+    ),
+    Reading(
+        id="inside_rear_load", name="load of the inside rear tyre", unit="N", shown="N",
+        more="more load on the inside rear", less="less load on the inside rear",
+        source="own definition; the lighter rear tyre in a straight line", read=inside_rear_load, smallest=1.0,
+    ),
+]  # fmt: skip
