@@ -74,6 +74,7 @@ def test_past_toggle_is_reported_and_the_angle_stays_put_and_smooth():
     far = PIVOT + np.array([0.6, 0.0, -0.1])  # out of reach for arm + drop link
     arm = arm_at(far)
     assert abs(arm.reach) > 1.0
+    assert np.linalg.norm(arm.along) == pytest.approx(1.0, abs=LENGTH_ERROR)
     towards = np.array([0.6, 0.0, -0.1]) / np.linalg.norm([0.6, 0.0, -0.1])
     # The clamp stops 1e-6 short of toggle in cosine: 1.4 mrad of angle.
     assert (arm.hole - PIVOT) / ARM @ towards == pytest.approx(1.0, abs=2e-6)

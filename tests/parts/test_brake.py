@@ -36,7 +36,7 @@ def test_a_brake_balance_shares_the_whole_between_four_wheels():
     assert 2 * (front + rear) == pytest.approx(4000.0, rel=1e-15)
 
 
-@pytest.mark.parametrize("state", [(-0.2, 5.0), (-1.0, -300.0), (0.0, 0.0)])
+@pytest.mark.parametrize("state", [(-0.2, 5.0), (-1.0, -300.0), (0.0, 0.0), (-0.5, -900.0)])
 def test_jax_gives_what_numpy_gives_with_finite_slopes(state):
     assert residual(*map(jnp.float64, state), xp=jnp) == residual(*state)
     assert np.all(np.isfinite(jax.grad(lambda *a: residual(*a, xp=jnp), argnums=(0, 1))(*state)))

@@ -91,16 +91,13 @@ def test_set_for_is_the_inverse_of_the_law(kind, properties):
 
 @pytest.mark.parametrize(("kind", "properties"), LAWS)
 def test_a_batch_is_its_members(kind, properties):
-    members = np.array([0.9, 1.0, 1.1])
-    batch = law(kind, {name: np.asarray(value)[..., None] * members for name, value in properties.items()})
-    if kind == "stop":
-        batch = batch._replace(sense=properties["sense"])
-    e = np.array([-0.03, 0.0, 0.03])
-    alone = [
-        tension(
-            law(kind, {k: v if k == "sense" else np.asarray(v) * m for k, v in properties.items()}),
-            e[i],
-        )
-        for i, m in enumerate(members)
-    ]
-    np.testing.assert_allclose(tension(batch, e), alone, rtol=SAME, atol=1e-9)
+    def member(m):
+        # Every property changes by its own share, so that none of them can stand in for another.
+        shares = {name: 1.0 + 0.02 * m * (i + 1) for i, name in enumerate(properties) if name != "sense"}
+        return {name: np.asarray(value) * shares.get(name, 1.0) for name, value in properties.items()}
+
+    members = [member(m) for m in (-1, 0, 1)]
+    batch = law(kind, {name: np.stack([m[name] for m in members], axis=-1) for name in properties})
+    e = np.linspace(-0.06, 0.06, 13)
+    alone = np.stack([tension(law(kind, m), e) for m in members], axis=-1)
+    np.testing.assert_allclose(tension(batch, e[:, None]), alone, rtol=SAME, atol=1e-9)
