@@ -13,7 +13,17 @@ import jax
 import jax.numpy as jnp
 from jax import Array
 
-from axlewright.model.ground import Contact, Ground, chassis_attitude, ground, twisted
+from axlewright.model.ground import (
+    Attitude,
+    Contact,
+    Ground,
+    GroundSlopes,
+    Wheelhouse,
+    chassis_attitude,
+    ground,
+    ground_slopes,
+    twisted,
+)
 from axlewright.model.parameters import BlockParameters, CarParameters, Demand
 from axlewright.model.suspension import FORCE_SCALE, Details, balance, derivatives
 from axlewright.model.topology import BlockTopology, Topology
@@ -137,72 +147,70 @@ class BlockEquations(NamedTuple):
             rear_moment=zero,
         )
 
-    def outside(
-        self, motion: Array, attitude: Array, sideslip: Array, effort: Array, difference: Array, slip: Array
-    ) -> Array:
-        """Road, weight and driveline part of `Outputs`, stacked."""
-        return self._outside(motion, attitude, sideslip, effort, difference, slip)[0].stacked
+    def _road(self, attitude: Array) -> Attitude:
+        """Attitude of the chassis half that carries the block; `attitude` (3 or 4, ...)."""
+        road = chassis_attitude(attitude[0], attitude[1], attitude[2])
+        return twisted(road, attitude[3], self.car.twist_height) if _twists(self.topology, self.index) else road
+
+    @property
+    def house(self) -> Wheelhouse:
+        """The block's wheels under this demand."""
+        return Wheelhouse(self.law, self.p.wheels, self.demand, self.car.centre, self.height)
 
     def _outside(
         self, motion: Array, attitude: Array, sideslip: Array, effort: Array, difference: Array, slip: Array
     ) -> tuple[Outputs, Ground, Contact]:
-        p, block, car, demand = self.p, self.block, self.car, self.demand
-        road = chassis_attitude(attitude[0], attitude[1], attitude[2])
-        if _twists(self.topology, self.index):
-            road = twisted(road, attitude[3], car.twist_height)
-        found, at = ground(
-            self.law, block, p, demand, road, car.centre, motion, sideslip, slip, self.height
-        )
-        body, chassis = self._driveline(found, effort, difference)
-        bodies = [found.mass_wrench[:, i] + body[:, i] for i in range(block.n_bodies)]
-        for w, frame in enumerate(block.wheel_frames):
-            bodies[frame - 1] = bodies[frame - 1] + found.wheel_wrench[:, w]
-        own = jnp.concatenate(bodies) * FORCE_SCALE
-        rest = jnp.zeros((block.size - own.shape[0], *own.shape[1:]))
-        outputs = Outputs(
-            rows=jnp.concatenate([own, rest]),
+        """Road, weight and driveline part of `Outputs`."""
+        block = self.block
+        found, at = ground(block, self.p, self.house, self._road(attitude), motion, sideslip, slip)
+        body, chassis = self._driveline(found.spin, found.axis, effort, difference)
+        return self._from_outside(found.wrench + body, chassis, found.spin, found.turning), found, at
+
+    def _from_outside(self, wrench: Array, chassis: Array, spin: Array, turning: Array) -> Outputs:
+        """Spread ground and driveline loads (or their derivatives) over `Outputs`; wrench (6, bodies, ...)."""
+        block = self.block
+        own = wrench.swapaxes(0, 1).reshape((6 * block.n_bodies, *wrench.shape[2:])) * FORCE_SCALE
+        sign = self.p.wheels.driven
+        sign = sign.reshape((sign.shape[0],) + (1,) * (turning.ndim - 3) + sign.shape[1:])
+        zero = jnp.zeros_like(spin[:1])
+        return Outputs(
+            rows=jnp.concatenate([own, jnp.zeros((block.size - own.shape[0], *own.shape[1:]))]),
             wrench=chassis,
-            turning=(found.turning * p.wheels.driven).sum(axis=0)[None],
-            spin=found.spin,
+            turning=(turning * sign).sum(axis=0)[None],
+            spin=spin,
             arms=jnp.zeros((len(block.bar_ends), *own.shape[1:])),
-            rear_moment=jnp.zeros((1, *own.shape[1:])),
+            rear_moment=zero,
         )
-        return outputs, found, at
 
-    def _driveline(self, found: Ground, effort: Array, difference: Array) -> tuple[Array, Array]:
-        """Pinion torque and shaft torques that react on the chassis: wrench on bodies (6, nb, c, B) and chassis (6, c, B).
+    def _driveline(self, spin: Array, axis: Array, effort: Array, difference: Array) -> tuple[Array, Array]:
+        """Pinion and shaft torques: wrench on bodies (6, bodies, c, B) and on the chassis (6, c, B).
 
-        Usual shaft sense: the pinion turns the housing about -x and the chassis about +x.
+        Usual shaft sense: the pinion turns the housing about -x and the chassis about +x. Where the differential is on the
+        chassis its torque stays inside it. A shaft from wheel to chassis carries what drives or brakes the wheel there.
         """
-        p, block, car, demand = self.p, self.block, self.car, self.demand
-        shape = (block.n_copies, found.spin.shape[-1])
-        zero = jnp.zeros(shape)
-        torque = effort * (1.0 - demand.braking)
-        bodies = jnp.zeros((6, block.n_bodies, *shape))
-        chassis = jnp.zeros((6, *shape))
-        mechanism = self.topology.mechanism.blocks[self.index]
-        driven = any(wheel.driven for wheel in mechanism.wheels)
-        if driven:
-            pinion = car.shaft_sense * torque / car.final_drive + zero
-            chassis = chassis + jnp.stack([zero, zero, zero, pinion, zero, zero]) / block.n_copies
-            if mechanism.pinion_body is not None:
-                on = [name == mechanism.pinion_body for name in block.block.bodies]
-                flags = jnp.array(on, dtype=float)[:, None, None]
-                rolled = jnp.stack([zero, zero, zero, -pinion, zero, zero])
-                bodies = bodies + rolled[:, None] * flags
-            else:  # the differential is on the chassis: the pinion torque stays inside it
-                chassis = chassis - jnp.stack([zero, zero, zero, pinion, zero, zero]) / block.n_copies
+        p, block, car = self.p, self.block, self.car
+        mechanism = block.block
+        torque = effort * (1.0 - self.demand.braking) + jnp.zeros_like(spin[0])
+        bodies = jnp.zeros((6, block.n_bodies, *torque.shape))
+        chassis = jnp.zeros((6, *torque.shape))
+        if mechanism.pinion_body is not None:
+            about_x = jnp.array([0.0, 0.0, 0.0, 1.0, 0.0, 0.0])
+            pinion = about_x.reshape((6,) + (1,) * torque.ndim) * (car.shaft_sense * torque / car.final_drive)
+            on = jnp.array([float(name == mechanism.pinion_body) for name in mechanism.bodies])
+            bodies = -pinion[:, None] * on.reshape((1, -1) + (1,) * torque.ndim)
+            chassis = pinion
         for w, wheel in enumerate(mechanism.wheels):
             if wheel.drive_on_body and wheel.brake_on_body:
                 continue
             sign = p.wheels.driven[w]
             drive = (jnp.abs(sign) * torque + sign * difference) * 0.5
-            brake = drive + found.spin[w]  # what the brake truly holds, locked or not
+            brake = drive + spin[w]  # what the brake truly holds, locked or not
             shaft = drive * float(not wheel.drive_on_body) - brake * float(not wheel.brake_on_body)
-            moment = found.axis[:, w] * shaft
-            nothing = jnp.zeros_like(moment)
-            chassis = chassis - jnp.concatenate([nothing, moment])
-            bodies = bodies.at[:, block.wheel_frames[w] - 1].add(jnp.concatenate([nothing, moment]))
+            moment = axis[:, w] * shaft
+            whole = jnp.concatenate([jnp.zeros_like(moment), moment])
+            chassis = chassis - whole
+            on = jnp.array([float(i == block.wheel_frames[w] - 1) for i in range(block.n_bodies)])
+            bodies = bodies + whole[:, None] * on.reshape((1, -1) + (1,) * torque.ndim)
         return bodies, chassis
 
     def outputs(self, local: Array, t: Touch) -> Outputs:
@@ -265,25 +273,49 @@ def columns(equations: BlockEquations, local: Array, t: Touch) -> Columns:
     if _twists(equations.topology, equations.index):
         return Columns(*_columns_plain(equations, local, t), slopes.stretch, slopes.stretch_rate)
     spread = lambda rows: equations._from_links(rows).stacked  # noqa: E731, SLF001 - same module
-    # everything outside the suspension in one pass: pose, attitude, sideslip, effort, difference, slips
-    shared = jnp.concatenate([t.attitude, jnp.stack([t.sideslip, t.effort, t.difference])])
     tail = local.shape[1:]
-    a = t.attitude.shape[0]
-    everything = jnp.concatenate([motion[:pose], jnp.broadcast_to(shared[:, None], (shared.shape[0], *tail)), t.slip])
-
-    def outside(x: Array) -> Array:
-        s = x[pose : pose + a + 3]
-        moved = jnp.concatenate([x[:pose], motion[pose:]])
-        return equations.outside(moved, s[:a], s[a], s[a + 1], s[a + 2], x[pose + a + 3 :])
-
-    found = push(outside, everything)
-    to_pose, to_attitude, to_rest = found[:, :pose], found[:, pose : pose + a], found[:, pose + a :]
+    road = equations._road(t.attitude[:, None])  # noqa: SLF001 - same module
+    sloped = ground_slopes(block, p, equations.house, road, motion, t.sideslip, t.slip)
+    at, _ = ground(block, p, equations.house, road, motion, t.sideslip, t.slip)
+    drive = _driveline_slopes(equations, at, sloped, t)
+    loads = equations._from_outside(sloped.wrench, jnp.zeros((6, *sloped.spin.shape[1:])), sloped.spin, sloped.turning)  # noqa: SLF001
+    found = loads.stacked + drive.on_ground
+    to_pose, to_attitude = found[:, :pose], found[:, pose : pose + 3]
+    to_rest = jnp.concatenate([found[:, pose + 3 : pose + 4], drive.on_torque, found[:, pose + 4 :]], axis=1)
     pad = jnp.zeros((found.shape[0], n - pose, *tail))
     to_local = jnp.concatenate([spread(slopes.motion) + jnp.concatenate([to_pose, pad], axis=1), spread(slopes.forces)], axis=1)
     to_rack = spread(slopes.rack) * car.rack_sense
     to_bars = spread(slopes.bars) * p.ends.sign
     to_touch = jnp.concatenate([to_attitude, to_rack, to_rest, to_bars], axis=1)
     return Columns(to_local, to_touch, slopes.stretch, slopes.stretch_rate)
+
+
+class _DrivelineSlopes(NamedTuple):
+    on_ground: Array | float  # (outputs, ground columns, c, B)
+    on_torque: Array  # (outputs, 2, c, B) effort, difference
+
+
+def _driveline_slopes(equations: BlockEquations, at: Ground, sloped: GroundSlopes, t: Touch) -> _DrivelineSlopes:
+    """Derivatives of the driveline's loads: linear in the torques, and through spin and axis where a shaft ends on the chassis."""
+    shape = at.spin.shape[1:]
+
+    def outputs(spin: Array, axis: Array, effort: Array, difference: Array) -> Array:
+        bodies, chassis = equations._driveline(spin, axis, effort, difference)  # noqa: SLF001 - same module
+        return equations._from_outside(bodies, chassis, jnp.zeros_like(at.spin), jnp.zeros_like(at.turning)).stacked  # noqa: SLF001
+
+    one, zero = jnp.ones(shape), jnp.zeros(shape)
+    torques = [outputs(at.spin, at.axis, one, zero) - outputs(at.spin, at.axis, zero, zero)]
+    torques.append(outputs(at.spin, at.axis, zero, one) - outputs(at.spin, at.axis, zero, zero))
+    on_torque = jnp.stack(torques, axis=1)
+    if all(wheel.drive_on_body and wheel.brake_on_body for wheel in equations.block.block.wheels):
+        return _DrivelineSlopes(0.0, on_torque)
+    effort, difference = t.effort + zero, t.difference + zero
+    columns = jax.vmap(
+        lambda s, a: jax.jvp(lambda x, y: outputs(x, y, effort, difference), (at.spin, at.axis), (s, a))[1],
+        in_axes=(1, 2),
+        out_axes=1,
+    )(sloped.spin, sloped.axis)
+    return _DrivelineSlopes(columns, on_torque)
 
 
 def _columns_plain(equations: BlockEquations, local: Array, t: Touch) -> tuple[Array, Array]:

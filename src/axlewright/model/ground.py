@@ -10,12 +10,13 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+import jax
 import jax.numpy as jnp
 from jax import Array
 
-from axlewright.model.parameters import BlockParameters, Demand
+from axlewright.model.parameters import BlockParameters, Demand, Wheels
 from axlewright.model.topology import BlockTopology
-from axlewright.model.vectors import align, attitude, cayley, cross, dot, rotate, rotate_back
+from axlewright.model.vectors import align, attitude, cayley, cayley_rate, cross, dot, identity, rotate, rotate_back, skew
 from axlewright.parts import TyreLaw
 from axlewright.parts.tyre import vertical_load
 
@@ -31,8 +32,7 @@ KEEP_TURNING = 1.0  # N m
 class Ground(NamedTuple):
     """Loads on the bodies of a block from outside the car, in the chassis half's axes about each body's reference point."""
 
-    mass_wrench: Array  # (6, bodies, c, B) weight and inertia, wheels' gyroscopic and spin-up moments left out
-    wheel_wrench: Array  # (6, wheels, c, B) tyre force and wheel moments on the body that carries the wheel
+    wrench: Array  # (6, bodies, c, B) tyres, weight, inertia, gyroscopic and spin-up moments
     spin: Array  # (wheels, c, B) N m: tyre, bearing and spin-up torque about the spin axis, positive speeds the wheel up
     turning: Array  # (wheels, c, B) wheel speed over car speed, rad/m
     axis: Array  # (3, wheels, c, B) spin axis in chassis axes
@@ -80,44 +80,60 @@ def curvature(demand: Demand, sideslip: Array) -> Array:
     return (demand.ay * jnp.cos(sideslip) - demand.ax * jnp.sin(sideslip)) * demand.inverse_speed_squared
 
 
-def contact(
-    law: TyreLaw,
-    topology: BlockTopology,
-    p: BlockParameters,
-    demand: Demand,
-    road: Attitude,
-    centre_of_mass: Array,
-    motion: Array,
-    sideslip: Array,
-    slip: Array,
-    height: Array,
-) -> tuple[Contact, Array]:
-    """Contact geometry and tyre forces; also the spin axis in road axes. `height`: (wheels, c, B) of the road, m."""
-    w = p.wheels
-    centres, axes = [], []
+class Wheelhouse(NamedTuple):
+    """What the tyres of a block need to know besides where the wheels are."""
+
+    law: TyreLaw
+    wheels: Wheels
+    demand: Demand
+    centre_of_mass: Array  # (3, B)
+    height: Array  # (wheels, c, B) of the road, m
+
+
+class Stance(NamedTuple):
+    """Bodies and wheels of a block in road axes."""
+
+    body: Array  # (3, bodies, c, B) reference points
+    arm: Array  # (3, wheels, c, B) wheel centre from its body's reference point
+    axis: Array  # (3, wheels, c, B) spin axis
+
+    def centre(self, frames: tuple[int, ...]) -> Array:
+        """Wheel centres, (3, wheels, c, B)."""
+        return jnp.stack([self.body[:, f - 1] for f in frames], axis=1) + self.arm
+
+
+def stance(topology: BlockTopology, p: BlockParameters, road: Attitude, motion: Array) -> Stance:
+    """Where bodies and wheels are, road axes."""
+    at = _body_at(topology, p, motion)
+    arms, axes = [], []
     for i, frame in enumerate(topology.wheel_frames):
         k = frame - 1
-        turn, drawn = cayley(motion[6 * k + 3 : 6 * k + 6]), p.body_at[:, k]
-        centres.append(drawn + motion[6 * k : 6 * k + 3] + rotate(turn, w.centre[:, i] - drawn))
-        axes.append(rotate(turn, w.axis[:, i]))
-    centre = align(road.origin, p.wheels.centre) + rotate(road.rotation, jnp.stack(centres, axis=1))
-    n = rotate(road.rotation, jnp.stack(axes, axis=1))
+        turn = cayley(motion[6 * k + 3 : 6 * k + 6])
+        arms.append(rotate(turn, p.wheels.centre[:, i] - p.body_at[:, k]))
+        axes.append(rotate(turn, p.wheels.axis[:, i]))
+    body = align(road.origin, at) + rotate(road.rotation, at)
+    return Stance(body, rotate(road.rotation, jnp.stack(arms, axis=1)), rotate(road.rotation, jnp.stack(axes, axis=1)))
+
+
+def contact(house: Wheelhouse, centre: Array, axis: Array, sideslip: Array, slip: Array) -> Contact:
+    """Contact geometry and tyre forces of wheels at `centre` with spin `axis`, road axes."""
+    w, demand, n = house.wheels, house.demand, axis
     upright = jnp.sqrt(1.0 - n[2] * n[2])  # cosine of the inclination
-    radius = (centre[2] - height) / upright
+    radius = (centre[2] - house.height) / upright
     down = jnp.stack([n[0] * n[2], n[1] * n[2], n[2] * n[2] - 1.0]) / upright
     point = centre + radius * down
     forward = jnp.stack([n[1], -n[0], jnp.zeros_like(upright)]) / upright
     k = curvature(demand, sideslip)
-    vx = jnp.cos(sideslip) - k * (point[1] - centre_of_mass[1])
-    vy = jnp.sin(sideslip) + k * (point[0] - centre_of_mass[0])
+    vx = jnp.cos(sideslip) - k * (point[1] - house.centre_of_mass[1])
+    vy = jnp.sin(sideslip) + k * (point[0] - house.centre_of_mass[0])
     along = vx * forward[0] + vy * forward[1]
     across = vy * forward[0] - vx * forward[1]
     slip_angle = jnp.arctan2(across, along)
     deflection = w.free_radius - radius
     load = vertical_load(w.tyre, deflection, w.pressure, xp=jnp)
     inclination = jnp.arcsin(n[2])
-    fx, fy = law.forces(w.tyre, load, slip_angle, slip, inclination, demand.grip, xp=jnp)
-    found = Contact(
+    fx, fy = house.law.forces(w.tyre, load, slip_angle, slip, inclination, demand.grip, xp=jnp)
+    return Contact(
         centre=centre,
         point=point,
         forward=forward,
@@ -129,25 +145,11 @@ def contact(
         lateral=fy * demand.rolling,
         rolling_radius=w.free_radius - jnp.maximum(deflection, 0.0) / 3.0,
     )
-    return found, n
 
 
-def ground(
-    law: TyreLaw,
-    topology: BlockTopology,
-    p: BlockParameters,
-    demand: Demand,
-    road: Attitude,
-    centre_of_mass: Array,
-    motion: Array,
-    sideslip: Array,
-    slip: Array,
-    height: Array,
-) -> tuple[Ground, Contact]:
-    """Loads on the bodies of a block from road, weight and inertia."""
-    at, n = contact(law, topology, p, demand, road, centre_of_mass, motion, sideslip, slip, height)
-    w = p.wheels
-    forward, zero = at.forward, jnp.zeros_like(at.load)
+def wheel_loads(house: Wheelhouse, at: Contact, axis: Array, sideslip: Array, slip: Array) -> Array:
+    """(8, wheels, c, B): force on the wheel and moment about its centre, road axes; spin torque; turning."""
+    w, demand, forward, n = house.wheels, house.demand, at.forward, axis
     force = jnp.stack(
         [
             at.longitudinal * forward[0] - at.lateral * forward[1],
@@ -155,44 +157,57 @@ def ground(
             at.load,
         ]
     )
-    arm = at.point - at.centre
-    k = curvature(demand, sideslip)
     turning = (1.0 + slip) / at.rolling_radius  # rad/m; travel direction of the wheel taken as V
     fade = at.load / (at.load + SPIN_FADE_LOAD)
     free = 1.0 - jnp.abs(w.driven)
     spin_up = w.spin_inertia * demand.ax * turning * fade * demand.rolling
     drag = w.bearing_drag * demand.speed * turning * (1.0 - free * (1.0 - fade)) + KEEP_TURNING * free * slip
-    yaw_spin = k * demand.speed**2 * turning * w.spin_inertia  # Iw w r
-    gyroscopic = jnp.stack([yaw_spin * n[1], -yaw_spin * n[0], zero])  # -Iw w r (z x n)
-    spin = dot(n, cross(arm, force)) - spin_up - drag * demand.rolling
-    reference = jnp.stack([_body_at(topology, p, motion)[:, f - 1] for f in topology.wheel_frames], axis=1)
-    centre = align(road.origin, reference) + rotate(road.rotation, reference)
-    moment = cross(at.point - centre, force) + gyroscopic - spin_up * n
-    wheel_wrench = jnp.concatenate([rotate_back(road.rotation, force), rotate_back(road.rotation, moment)])
-    result = Ground(
-        mass_wrench=_mass_wrench(topology, p, demand, road, centre_of_mass, motion),
-        wheel_wrench=wheel_wrench,
-        spin=spin,
-        turning=turning,
-        axis=rotate_back(road.rotation, n),
-    )
-    return result, at
+    yaw_spin = curvature(demand, sideslip) * demand.speed**2 * turning * w.spin_inertia  # Iw w r
+    gyroscopic = jnp.stack([yaw_spin * n[1], -yaw_spin * n[0], jnp.zeros_like(yaw_spin)])  # -Iw w r (z x n)
+    turned = cross(at.point - at.centre, force)
+    spin = dot(n, turned) - spin_up - drag * demand.rolling
+    moment = turned + gyroscopic - spin_up * n
+    return jnp.concatenate([force, moment, spin[None], turning[None]])
+
+
+def ground(
+    topology: BlockTopology, p: BlockParameters, house: Wheelhouse, road: Attitude, motion: Array, sideslip: Array, slip: Array
+) -> tuple[Ground, Contact]:
+    """Loads on the bodies of a block from road, weight and inertia."""
+    where = stance(topology, p, road, motion)
+    at = contact(house, where.centre(topology.wheel_frames), where.axis, sideslip, slip)
+    loads = wheel_loads(house, at, where.axis, sideslip, slip)
+    wrench = _on_bodies(topology, p, house, where, loads)
+    turned = jnp.concatenate([rotate_back(road.rotation, wrench[:3]), rotate_back(road.rotation, wrench[3:])])
+    return Ground(turned, loads[6], loads[7], rotate_back(road.rotation, where.axis)), at
+
+
+def _on_bodies(topology: BlockTopology, p: BlockParameters, house: Wheelhouse, where: Stance, loads: Array) -> Array:
+    """Wrench on each body about its reference point, road axes, (6, bodies, c, B)."""
+    force = _mass_force(p, house.demand, house.centre_of_mass, where.body)
+    zero = jnp.zeros_like(p.body_mass)
+    bodies = jnp.concatenate([force, jnp.stack([zero, zero, -p.body_yaw_inertia * house.demand.yaw_acceleration])])
+    moved = jnp.concatenate([loads[:3], loads[3:6] + cross(where.arm, loads[:3])])
+    for w, frame in enumerate(topology.wheel_frames):
+        on = jnp.array([float(i == frame - 1) for i in range(topology.n_bodies)])[:, None, None]
+        bodies = bodies + moved[:, w : w + 1] * on
+    return bodies
+
+
+def _mass_force(p: BlockParameters, demand: Demand, centre_of_mass: Array, at: Array) -> Array:
+    """Weight minus acceleration times mass at road points, (3, bodies, c, B)."""
+    return (align(demand.force, at) + turned_by_yaw(demand, at - align(centre_of_mass, at))) * p.body_mass
+
+
+def turned_by_yaw(demand: Demand, where: Array) -> Array:
+    """Inertia load per mass of a yaw acceleration at a place `where` from the centre of mass, road axes."""
+    alpha = demand.yaw_acceleration
+    return jnp.stack([alpha * where[1], -alpha * where[0], jnp.zeros_like(where[0])])
 
 
 def _body_at(topology: BlockTopology, p: BlockParameters, motion: Array) -> Array:
     """Centres of mass of the bodies, chassis axes, (3, bodies, c, B)."""
     return jnp.stack([p.body_at[:, i] + motion[6 * i : 6 * i + 3] for i in range(topology.n_bodies)], axis=1)
-
-
-def _mass_wrench(
-    topology: BlockTopology, p: BlockParameters, demand: Demand, road: Attitude, centre_of_mass: Array, motion: Array
-) -> Array:
-    """Weight and inertia force at each centre of mass, and the yaw inertia moment, chassis axes."""
-    at = _body_at(topology, p, motion)
-    force = specific_load(demand, road, centre_of_mass, at) * p.body_mass
-    zero = jnp.zeros_like(p.body_mass)
-    moment = jnp.stack([zero, zero, -p.body_yaw_inertia * demand.yaw_acceleration])
-    return jnp.concatenate([rotate_back(road.rotation, force), rotate_back(road.rotation, moment)])
 
 
 def specific_load(demand: Demand, road: Attitude, centre_of_mass: Array, at: Array) -> Array:
@@ -201,6 +216,114 @@ def specific_load(demand: Demand, road: Attitude, centre_of_mass: Array, at: Arr
     The demand's acceleration is that of the car's centre of mass; a yaw acceleration adds its lever arm.
     """
     where = align(road.origin, at) + rotate(road.rotation, at) - align(centre_of_mass, at)
-    alpha = demand.yaw_acceleration
-    turned = jnp.stack([alpha * where[1], -alpha * where[0], jnp.zeros_like(where[0])])
-    return align(demand.force, at) + turned
+    return align(demand.force, at) + turned_by_yaw(demand, where)
+
+
+class GroundSlopes(NamedTuple):
+    """Derivatives of a block's ground loads; columns: body poses (Cayley unknowns), heave, pitch, roll, sideslip, slips."""
+
+    wrench: Array  # (6, bodies, columns, c, B) chassis axes
+    spin: Array  # (wheels, columns, c, B)
+    turning: Array  # (wheels, columns, c, B)
+    axis: Array  # (3, wheels, columns, c, B) chassis axes
+
+
+def ground_slopes(
+    topology: BlockTopology, p: BlockParameters, house: Wheelhouse, road: Attitude, motion: Array, sideslip: Array, slip: Array
+) -> GroundSlopes:
+    """Exact derivatives of `ground`.
+
+    The tyres are differentiated by JAX to the wheel's own small movement in road axes (translation, rotation), the sideslip
+    and the slip: eight tangents through the tyre alone. Where those movements come from is geometry, written out.
+    """
+    where = stance(topology, p, road, motion)
+    moves = _moves(topology, road, where, motion)  # (6, wheels or bodies, columns, c, B)
+    loads, slopes = _tyre_slopes(topology, house, where, sideslip, slip)
+    n, nw = moves.wheel.shape[2], topology.n_wheels
+    # columns of the wheels: movement, then sideslip and own slip
+    by_move = (slopes[:, :6, :, None] * moves.wheel[None]).sum(axis=1)  # (8, wheels, columns, c, B)
+    own = jnp.eye(nw).reshape((1, nw, nw, 1, 1))
+    wheel = jnp.concatenate([by_move, slopes[:, 6][:, :, None], slopes[:, 7][:, :, None] * own], axis=2)
+    pad = lambda a: jnp.concatenate([a, jnp.zeros((*a.shape[:2], 1 + nw, *a.shape[3:]))], axis=2)  # noqa: E731
+    arm, arm_move = where.arm[:, :, None], pad(moves.arm)
+    force, moment = wheel[:3], wheel[3:6] + cross(jnp.broadcast_to(arm, wheel[:3].shape), wheel[:3])
+    moment = moment + cross(arm_move, jnp.broadcast_to(loads[:3][:, :, None], arm_move.shape))
+    mass = turned_by_yaw(house.demand, pad(moves.body)) * p.body_mass[:, None]
+    bodies = jnp.concatenate([mass, jnp.zeros_like(mass)])
+    moved = jnp.concatenate([force, moment])
+    for w, frame in enumerate(topology.wheel_frames):
+        on = jnp.array([float(i == frame - 1) for i in range(topology.n_bodies)])[:, None, None, None]
+        bodies = bodies + moved[:, w : w + 1] * on
+    # chassis axes: R^T W, and the turning of R itself under pitch and roll
+    wrench = _on_bodies(topology, p, house, where, loads)
+    turning = jnp.zeros((3, 1, n + 1 + nw, *wrench.shape[2:]))
+    turning = turning.at[:, 0, n - 2 : n].set(moves.turn)
+    spun = lambda v: cross(jnp.broadcast_to(v[:, :, None], (*v.shape[:2], n + 1 + nw, *v.shape[2:])), jnp.broadcast_to(turning, (3, v.shape[1], *turning.shape[2:])))  # noqa: E731
+    back = lambda v: rotate_back(road.rotation, v)  # noqa: E731
+    return GroundSlopes(
+        wrench=jnp.concatenate([back(bodies[:3] + spun(wrench[:3])), back(bodies[3:] + spun(wrench[3:]))]),
+        spin=wheel[6],
+        turning=wheel[7],
+        axis=back(pad(moves.axis) + spun(where.axis)),
+    )
+
+
+class _Moves(NamedTuple):
+    """Small movements in road axes per unit of pose unknowns and attitude."""
+
+    wheel: Array  # (6, wheels, columns, c, B) translation of the centre and rotation
+    body: Array  # (3, bodies, columns, c, B) translation of the reference point
+    arm: Array  # (3, wheels, columns, c, B) change of the arm from reference point to wheel centre
+    axis: Array  # (3, wheels, columns, c, B) change of the spin axis
+    turn: Array  # (3, 2, c, B) rotation axes of pitch and roll
+
+
+def _moves(topology: BlockTopology, road: Attitude, where: Stance, motion: Array) -> _Moves:
+    tail = motion.shape[1:]
+    nb = topology.n_bodies
+    rotation = jnp.broadcast_to(road.rotation, (3, 3, *tail))
+    o, one = jnp.zeros(tail), jnp.ones(tail)
+    pitch, roll = jnp.stack([o, one, o]), rotation[:, 0]  # d(Ry Rx): about road y, and about chassis x
+    turn = jnp.stack([pitch, roll], axis=1)
+    up = jnp.stack([o, o, one])
+    shift, spin = [], []  # of each body: (3, columns, c, B)
+    for i in range(nb):
+        rate = rotate(rotation, cayley_rate(motion[6 * i + 3 : 6 * i + 6]))
+        before, after = jnp.zeros((3, 6 * i, *tail)), jnp.zeros((3, 6 * (nb - 1 - i), *tail))
+        about = jnp.broadcast_to((where.body[:, i] - road.origin)[:, None], (3, 2, *tail))
+        still = jnp.zeros((3, 3, *tail))
+        shift.append(jnp.concatenate([before, rotation, still, after, up[:, None], cross(turn, about)], axis=1))
+        spin.append(jnp.concatenate([before, still, rate, after, o[None, None].repeat(3, axis=0), turn], axis=1))
+    of = [f - 1 for f in topology.wheel_frames]
+    body = jnp.stack(shift, axis=1)
+    spins = jnp.stack([spin[k] for k in of], axis=1)
+    arm = cross(spins, jnp.broadcast_to(where.arm[:, :, None], spins.shape))
+    axis = cross(spins, jnp.broadcast_to(where.axis[:, :, None], spins.shape))
+    centre = jnp.stack([shift[k] for k in of], axis=1) + arm
+    # in chassis axes the arm and the axis do not move with the attitude, in road axes they do: both hold here
+    return _Moves(jnp.concatenate([centre, spins]), body, arm, axis, turn)
+
+
+def _tyre_slopes(
+    topology: BlockTopology, house: Wheelhouse, where: Stance, sideslip: Array, slip: Array
+) -> tuple[Array, Array]:
+    """Wheel loads (8, wheels, c, B) and their slopes (8, 8, wheels, c, B) to movement (6), sideslip and slip."""
+    centre, axis = where.centre(topology.wheel_frames), where.axis
+    beta = jnp.broadcast_to(sideslip, slip.shape)
+
+    def loads(centre: Array, axis: Array, beta: Array, slip: Array) -> Array:
+        return wheel_loads(house, contact(house, centre, axis, beta, slip), axis, beta, slip)
+
+    # tangents, first axis: three translations, three rotations (dn = e x n), sideslip, slip
+    o = jnp.zeros_like(axis)
+    move = jnp.broadcast_to(identity(axis), (3, *axis.shape))
+    none, unit = jnp.zeros_like(slip), jnp.ones_like(slip)
+    tangents = (
+        jnp.concatenate([move, jnp.stack([o] * 5)]),
+        jnp.concatenate([jnp.stack([o] * 3), -skew(axis).swapaxes(0, 1), jnp.stack([o] * 2)]),
+        jnp.stack([none] * 6 + [unit, none]),
+        jnp.stack([none] * 7 + [unit]),
+    )
+    at = (centre, axis, beta, slip)
+    slopes = jax.vmap(lambda *t: jax.jvp(loads, at, t)[1])(*tangents)
+    return loads(*at), slopes.swapaxes(0, 1)

@@ -218,7 +218,7 @@ def dense(topology: Topology, at: Linearised) -> tuple[Array, Array]:
             own = np.arange(start, start + block.size)
             fed, touching = np.array(rows[copy]) + first_border, np.array(cols[copy]) + first_border
             matrix = matrix.at[np.ix_(own, own)].set(at.local[i][:, :, copy])
-            matrix = matrix.at[np.ix_(own, touching)].set(at.local_touch[i][:, :, copy])
+            matrix = matrix.at[np.ix_(own, touching)].add(at.local_touch[i][:, :, copy])
             matrix = matrix.at[np.ix_(fed, own)].add(at.border_local[i][:, :, copy])
             matrix = matrix.at[np.ix_(fed, touching)].add(at.border_touch[i][:, :, copy])
             start += block.size
