@@ -1,31 +1,50 @@
 """Numbers that people read off solved states, each with its unit, its two directions in words, and its source.
 
-`READINGS` holds what every car has.
+`READINGS` holds what every car has; `readings_of` adds what one car's own parts have: its live axle, links, springs,
+bars. `states` says in what state each part is in a word.
 """
 
 from __future__ import annotations
 
+from axlewright.readings.anti import ANTIS
+from axlewright.readings.axle import AXLE_ATTITUDES, has_live_axle
 from axlewright.readings.base import Reading as Reading
 from axlewright.readings.cross_weight import CROSS_WEIGHTS
+from axlewright.readings.forces import forces_of
 from axlewright.readings.grip_left import GRIPS_LEFT
 from axlewright.readings.load_transfer import LOAD_TRANSFERS
+from axlewright.readings.longitudinal_use import LONGITUDINAL_USES
+from axlewright.readings.longitudinal_use import nearest_wheel as nearest_wheel
 from axlewright.readings.ride_heights import RIDE_HEIGHTS
 from axlewright.readings.roll import ROLLS
+from axlewright.readings.roll_centre import AXLE_STEER, ROLL_CENTRES
+from axlewright.readings.states import states as states
+from axlewright.readings.travel import travels_of
 from axlewright.readings.tyre_loads import TYRE_LOADS
 from axlewright.readings.understeer import UNDERSTEERS
 from axlewright.readings.wheel_attitude import WHEEL_ATTITUDES
+from axlewright.readings.wind_up import WIND_UPS
+from axlewright.solve.machine import Machine
 
-READINGS: dict[str, Reading] = {
-    reading.id: reading
-    for family in (
-        GRIPS_LEFT,
-        UNDERSTEERS,
-        TYRE_LOADS,
-        LOAD_TRANSFERS,
-        CROSS_WEIGHTS,
-        ROLLS,
-        RIDE_HEIGHTS,
-        WHEEL_ATTITUDES,
-    )
-    for reading in family
-}
+FAMILIES = (
+    GRIPS_LEFT,
+    UNDERSTEERS,
+    TYRE_LOADS,
+    LOAD_TRANSFERS,
+    CROSS_WEIGHTS,
+    LONGITUDINAL_USES,
+    ROLLS,
+    RIDE_HEIGHTS,
+    WHEEL_ATTITUDES,
+    ROLL_CENTRES,
+    ANTIS,
+)
+
+READINGS: dict[str, Reading] = {reading.id: reading for family in FAMILIES for reading in family}
+
+
+def readings_of(machine: Machine) -> dict[str, Reading]:
+    """All readings of one car, by id: `READINGS`, then those of its own parts."""
+    live_axle = [AXLE_STEER, *AXLE_ATTITUDES, *WIND_UPS] if has_live_axle(machine) else []
+    own = [*live_axle, *travels_of(machine), *forces_of(machine)]
+    return READINGS | {reading.id: reading for reading in own}

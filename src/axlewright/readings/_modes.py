@@ -67,12 +67,11 @@ def solve_motion(energy: np.ndarray, rows: np.ndarray, asked: np.ndarray) -> np.
     return np.moveaxis(np.linalg.solve(system, right)[..., :n, :], (-2, -1), (0, 1))
 
 
-def raise_wheels(solved: Solved, block: int, active: str = "", *, rigid_rows: bool = False) -> np.ndarray:
+def raise_wheels(solved: Solved, block: int, active: str = "") -> np.ndarray:
     """Motions (n, wheels, c, B) that raise one contact centre by 1 along the road's normal and keep the others level.
 
     active: "" for the links as they are; "drive" or "brake" for that torque link rigid and the other one absent. A
-    block without such a link moves as its links are. With `rigid_rows` a last case is added: no wheel moves, and the
-    active link lengthens by 1.
+    block without such a link moves as its links are.
     """
     motion = block_motions(solved)[block]
     topology = solved.machine.topology.blocks[block]
@@ -81,11 +80,32 @@ def raise_wheels(solved: Solved, block: int, active: str = "", *, rigid_rows: bo
     lengths = motion.length_rate[[*range(topology.n_rigid), *hard]]
     stacked = np.concatenate([motion.closure_rate, lengths, motion.contact_rate[2]])
     wheels = topology.n_wheels
-    asked = np.zeros((stacked.shape[0], wheels + (1 if rigid_rows else 0)))
-    asked[stacked.shape[0] - wheels :, :wheels] = np.eye(wheels)
-    if rigid_rows:
-        asked[stacked.shape[0] - wheels - len(hard) : stacked.shape[0] - wheels, wheels] = 1.0
+    asked = np.zeros((stacked.shape[0], wheels))
+    asked[stacked.shape[0] - wheels :] = np.eye(wheels)
     return solve_motion(_energy(solved, block, motion, absent), stacked, asked)
+
+
+def wind(solved: Solved, block: int) -> np.ndarray:
+    """Motion (n, c, B) of a solid axle that turns nose up by 1 about the chassis' y axis, its wheel centres kept
+    level.
+    """
+    motion = block_motions(solved)[block]
+    topology = solved.machine.topology.blocks[block]
+    nose_up = np.zeros((1, *motion.length_rate.shape[1:]))
+    nose_up[0, 6 * (topology.wheel_frames[0] - 1) + 4] = -1.0
+    rows = [motion.length_rate[: topology.n_rigid], motion.closure_rate, motion.centre_rate[2], nose_up]
+    stacked = np.concatenate(rows)
+    asked = np.zeros((stacked.shape[0], 1))
+    asked[-1] = 1.0
+    return solve_motion(_energy(solved, block, motion, []), stacked, asked)[:, 0]
+
+
+def per_centre_rise(modes: np.ndarray, rise: np.ndarray) -> np.ndarray:
+    """Combine two motions (n, 2, c, B) of a solid axle that raise its wheel centres by `rise` (wheel, mode, c, B)
+    into two that raise one centre by 1 and keep the other level.
+    """
+    inverse = np.moveaxis(np.linalg.inv(np.moveaxis(rise, (0, 1), (-2, -1))), (-2, -1), (0, 1))
+    return np.einsum("nmcb,mwcb->nwcb", modes, inverse)
 
 
 @kept

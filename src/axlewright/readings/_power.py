@@ -33,29 +33,24 @@ class Powers(NamedTuple):
 def powers(solved: Solved, block: int, motion: np.ndarray) -> Powers:
     """Powers in a motion (motions, c, B) of a block."""
     rates, at = block_motions(solved)[block], solved.blocks[block]
-    turned = half_of(solved, block).rotation
     contact = moved(rates.contact_rate, motion)  # (3, wheels, c, B)
     forward, fx, fy = (np.asarray(x) for x in (at.contact.forward, at.contact.longitudinal, at.contact.lateral))
     along, across = fx * forward[0] - fy * forward[1], fx * forward[1] + fy * forward[0]
-    load = np.asarray(at.contact.load) * contact[2]
-    side = along * contact[0] + across * contact[1]
+    load = (np.asarray(at.contact.load) * contact[2]).sum(axis=0)
+    side = (along * contact[0] + across * contact[1]).sum(axis=0)
     twists = _twists(rates, motion)
-    on_wheels = sum(_work(np.asarray(at.ground.wheel_wrench)[:, w], twists[:, f - 1]) for w, f in _wheels(rates))
-    mass, lowered = _mass(rates, np.asarray(at.ground.mass_wrench), twists, contact, turned)
+    outside = (np.asarray(at.ground.wrench) * twists).sum(axis=(0, 1))  # tyres, weight and inertia of every body
+    mass, lowered = _mass(solved, block, rates, twists, contact)
     locating, springs = _elastic(solved, block, rates, motion)
     return Powers(
-        load=load.sum(axis=0),
-        side=side.sum(axis=0) + lowered,
+        load=load,
+        side=side + lowered,
         locating=locating,
         springs=springs + _bars(solved, block, rates, motion),
         unsprung=mass - lowered,
         driveline=_driveline(solved, block, twists),
-        wheels=on_wheels - load.sum(axis=0) - side.sum(axis=0),
+        wheels=outside - mass - load - side,
     )
-
-
-def _wheels(rates: BlockMotion) -> list[tuple[int, int]]:
-    return list(enumerate(rates.placed.topology.wheel_frames))
 
 
 def _twists(rates: BlockMotion, motion: np.ndarray) -> np.ndarray:
@@ -64,24 +59,25 @@ def _twists(rates: BlockMotion, motion: np.ndarray) -> np.ndarray:
     return np.swapaxes(motion[: 6 * nb].reshape((nb, 6, *motion.shape[1:])), 0, 1)
 
 
-def _work(wrench: np.ndarray, twist: np.ndarray) -> np.ndarray:
-    return (wrench * twist).sum(axis=0)
-
-
 def _mass(
-    rates: BlockMotion, wrench: np.ndarray, twists: np.ndarray, contact: np.ndarray, turned: np.ndarray
+    solved: Solved, block: int, rates: BlockMotion, twists: np.ndarray, contact: np.ndarray
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Power of the bodies' own loads, and what of it the horizontal loads would give at the bodies' contact centres.
+    """Power of the bodies' weight and inertia, and what of it the horizontal loads would give at the contact centres.
 
     An unsprung mass tips its own axle about the road; the rest of its sideways load the links carry.
     """
-    total, lowered = np.zeros(contact.shape[2:]), np.zeros(contact.shape[2:])
+    half, p, asked = half_of(solved, block), solved.parameters.blocks[block], solved.asked
+    from_centre = half.on_road(rates.placed.body_at) - np.asarray(solved.parameters.centre)[:, None, None]
+    alpha = np.asarray(asked.yaw_acceleration)
+    by_yaw = np.stack([alpha * from_centre[1], -alpha * from_centre[0], np.zeros_like(from_centre[0])])
+    force = (np.asarray(asked.force)[:, None, None] + by_yaw) * np.asarray(p.body_mass)
+    shift, turn = rotate(half.rotation, twists[:3]), rotate(half.rotation, twists[3:])
+    total = (dot(force, shift) - np.asarray(p.body_yaw_inertia) * alpha * turn[2]).sum(axis=0)
+    lowered = np.zeros_like(total)
     for body in range(rates.placed.topology.n_bodies):
-        own = [w for w, frame in _wheels(rates) if frame == body + 1]
-        total = total + _work(wrench[:, body], twists[:, body])
+        own = [w for w, frame in enumerate(rates.placed.topology.wheel_frames) if frame == body + 1]
         if own:
-            force = rotate(turned, wrench[:3, body])
-            lowered = lowered + (force[:2] * contact[:2, own].mean(axis=1)).sum(axis=0)
+            lowered = lowered + dot(force[:2, body], contact[:2, own].mean(axis=1))
     return total, lowered
 
 

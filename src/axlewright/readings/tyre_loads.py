@@ -18,8 +18,8 @@ def tyre_load(wheel: int) -> Reading:
     name = WHEEL_NAMES[WHEELS[wheel]]
     return Reading(
         id=f"tyre_load_{WHEELS[wheel]}", name=f"tyre load, {name}", unit="N", shown="N",
-        more=f"more load on the {name}", less=f"less load on the {name}", source="ISO 8855: vertical tyre force", read=read,
-        smallest=1.0, at_rest=True,
+        more=f"more load on the {name}", less=f"less load on the {name}", source="ISO 8855: vertical tyre force",
+        read=read, smallest=1.0, at_rest=True,
     )  # fmt: skip
 
 

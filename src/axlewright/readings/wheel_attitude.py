@@ -37,8 +37,9 @@ def _of_wheel(wheel: int) -> list[Reading]:
     return [
         Reading(
             id=f"camber_{side}", name=f"camber to the road, {name}", unit="rad", shown="deg",
-            more=f"{name} top further out", less=f"{name} top further in", source="ISO 8855 inclination, signed as camber",
-            read=partial(camber, wheel=wheel), smallest=SMALL_ANGLE, at_rest=True,
+            more=f"{name} top further out", less=f"{name} top further in",
+            source="ISO 8855 inclination, signed as camber", read=partial(camber, wheel=wheel),
+            smallest=SMALL_ANGLE, at_rest=True,
         ),
         Reading(
             id=f"steer_{side}", name=f"steer against the chassis, {name}", unit="rad", shown="deg",
