@@ -90,6 +90,7 @@ def test_every_path_of_the_mechanism_has_a_value():
         ("aero.x_rear", -2.75),
         ("driveline.sense", 1.0),
         ("scales.cross_weight", 0.5),
+        ("chassis.torsion_rear_share", 1.234 / 2.75),
         ("ride_height.LR", (-2.60, 0.50, 0.084)),
     ],
 )

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, get_args
+from typing import get_args
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
 
 from axlewright.car.schema import Car
 from axlewright.car.schema.sides import Override, optional
 from axlewright.errors import Problem
-
-if TYPE_CHECKING:
-    from pydantic import BaseModel, ValidationError
-    from pydantic_core import ErrorDetails
 
 
 def problems_of(error: ValidationError, table: Mapping[str, object]) -> list[Problem]:
@@ -130,7 +129,7 @@ def _model_at(location: Sequence[str | int], table: Mapping[str, object]) -> typ
         if override is not None:
             model = optional(override.model)
             continue
-        models = [kind for kind in _classes(field.annotation) if hasattr(kind, "model_fields")]
+        models = _classes(field.annotation)
         tagged = [kind for kind in models if _tag_fits(kind, here)]
         if not models:
             return None
@@ -146,7 +145,7 @@ def _inside(here: object, step: str | int) -> object:
 
 def _classes(annotation: object) -> list[type[BaseModel]]:
     if isinstance(annotation, type) and not get_args(annotation):
-        return [annotation]
+        return [annotation] if issubclass(annotation, BaseModel) else []
     return [kind for part in get_args(annotation) for kind in _classes(part)]
 
 

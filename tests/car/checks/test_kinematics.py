@@ -176,7 +176,7 @@ def test_numbers_outside_common_practice_are_warned_about(changes, path, found):
 
 
 def test_chassis_torsion_outside_common_practice():
-    chassis = {"torsion_stiffness": "1 kN m/deg", "torsion_height": "0.3 m", "torsion_x": "1.4 m"}
+    chassis = {"torsion_stiffness": "1 kN m/deg", "torsion_height": "0.3 m"}
     assert unusual(put("chassis", chassis)) == [("chassis.torsion_stiffness", "chassis torsion 1.0 kN m/deg")]
 
 

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from axlewright.car.describe.entries import Entries
-from axlewright.car.describe.masses import corner_weights, corners
+from axlewright.car.describe.masses import corner_weights, corners, sprung_of
 from axlewright.car.schema import Car
 from axlewright.car.schema.driveline import Differential
 
@@ -58,7 +56,11 @@ def _put_torsion(car: Car, entries: Entries) -> None:
     entries |= {
         "chassis.torsion_compliance": 0.0 if chassis is None else 1.0 / chassis.torsion_stiffness.value,
         "chassis.torsion_height": 0.0 if chassis is None else chassis.torsion_height,
-        "chassis.torsion_x": 0.0 if chassis is None else -chassis.torsion_x.value,
+        "chassis.torsion_rear_share": _rear_share(car),
     }
-    if not np.isfinite(np.array([entries["chassis.torsion_compliance"]], dtype=float)).all():
-        raise ValueError("chassis torsion stiffness must not be zero")
+
+
+def _rear_share(car: Car) -> float:
+    """Share of the sprung mass that a beam on the two axles would put on the rear one."""
+    front, rear = car.front.wheel_centre.x, car.rear.wheel_centre.x
+    return float((front - sprung_of(car).at[0]) / (front - rear))

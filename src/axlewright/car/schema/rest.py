@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from axlewright.car.schema.base import Table
-from axlewright.car.schema.quantity import AirDensity, Area, Height, Length, Mass, Size, Time, TorsionalStiffness
+from axlewright.car.schema.quantity import AirDensity, Area, Height, Mass, Size, Time, TorsionalStiffness
 
 
 class Aero(Table):
@@ -25,9 +25,6 @@ class Chassis(Table):
 
     torsion_stiffness: TorsionalStiffness = Field(description="moment per twist between the axles")
     torsion_height: Height = Field(description="height of the axis about which the halves twist")
-    torsion_x: Length = Field(
-        description="distance behind the front axle line at which the halves meet, positive rearward"
-    )
 
 
 class Rules(Table):
