@@ -21,7 +21,8 @@ def known_units() -> list[str]:
 
 
 def root_of(unit: str) -> tuple[float, str]:
-    """SI value of one `unit`, and a text that is equal for units of equal dimension; pint's errors pass through."""
+    """SI value of one `unit`, and its dimension, such as `length1 time-2`; pint's errors pass through."""
     units = registry()
     factor, root = units.get_root_units(units.parse_units(unit))
-    return float(str(factor)), str(units.get_dimensionality(root))
+    powers = sorted((name.strip("[]"), power) for name, power in units.get_dimensionality(root).items())
+    return float(str(factor)), " ".join(f"{name}{power:g}" for name, power in powers)

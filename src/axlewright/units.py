@@ -1,7 +1,7 @@
 """People's units at the edge, SI inside.
 
 `parse("35 N/mm", "spring rate")` gives 35 000 with the text kept, so that a car file is shown and written back as its
-owner wrote it. Units come from our own short list `units.txt` through pint, loaded on first use.
+owner wrote it. Units come from our own short list `units.txt` through pint; familiar ones are resolved ahead.
 
 A quantity is a number, a unit and, optionally, how well it is known:
 `"3/4 in"`, `"1 3/8 in"`, `"22 psi"`, `"0.45 m +- 0.015 m"`, `"95 N/mm ± 5 %"`.
@@ -17,6 +17,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
+from axlewright._familiar_units import FAMILIAR
 from axlewright.errors import UnitError
 
 
@@ -89,13 +90,15 @@ class Quantity:
 
 @lru_cache(maxsize=512)
 def scale(unit: str) -> tuple[float, str]:
-    """SI value of one `unit`, and a text that is equal for units of equal dimension; raises `UnitError`."""
-    from axlewright._registry import root_of  # here, so that nothing that needs no units pays for loading pint
-
+    """SI value of one `unit`, and its dimension, such as `length1 time-2`; raises `UnitError`."""
     text = re.sub(r"[·⋅-]", "*", unit.strip())
     text = f"1{text}" if text.startswith("/") else text
     if not text:
-        return 1.0, "dimensionless"
+        return 1.0, ""
+    if text in FAMILIAR:
+        return FAMILIAR[text]
+    from axlewright._registry import root_of  # here, because loading pint takes longer than all the rest of a check
+
     try:
         if re.search(r"\d\s*\.|[()eE]\d|\s\d", text):
             raise ValueError(text)
@@ -173,7 +176,7 @@ def _tolerance(match: re.Match[str], value: float, unit: str, wanted: Kind, text
     size = _worked_out(match["tolerance"], text, "a tolerance")
     tolerance_unit = match["tolerance_unit"] or unit
     factor, dimension = scale(tolerance_unit)
-    if dimension == "dimensionless" and wanted.unit:  # "95 N/mm +- 5 %" is a part of the value
+    if not dimension and wanted.unit:  # "95 N/mm +- 5 %" is a part of the value
         tolerance = abs(value) * size * factor
     elif dimension == scale(wanted.unit)[1]:
         tolerance = size * factor

@@ -118,6 +118,14 @@ def test_nothing_heavy_is_loaded(arguments):
     assert done.stdout
 
 
+def test_checking_a_demo_car_needs_no_pint():
+    """Its units are all familiar; loading pint is what takes a check nearest to half a second."""
+    code = "import sys\nfrom axlewright.car.check import check\ncheck(sys.argv[1])\nprint('pint' in sys.modules)"
+    for car in ("teasel", "bramble"):
+        done = subprocess.run([sys.executable, "-c", code, car], capture_output=True, text=True, check=True)
+        assert done.stdout.strip() == "False"
+
+
 def test_it_runs_as_a_module():
     done = subprocess.run([sys.executable, "-m", "axlewright", "--version"], capture_output=True, text=True, check=True)
     assert done.stdout.startswith("axlewright ")
