@@ -53,7 +53,9 @@ def test_equilibrium_pose(case):
 
 @pytest.mark.parametrize("case", ["design", "half", "full"])
 def test_link_forces(case):
-    asked = statics()["design_link_forces_N"] if case == "design" else reference(case)["link_forces_N"]
+    asked: dict[str, float] = (
+        statics()["design_link_forces_N"] if case == "design" else reference(case)["link_forces_N"]
+    )
     found = tensions(case)
     for name, force in asked.items():
         assert found[NAMES.get(name, name)] == pytest.approx(force, abs=FORCE), name

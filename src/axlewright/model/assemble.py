@@ -48,7 +48,9 @@ def assemble(topology: Topology, values: Values, batch: int) -> CarParameters:
     )
 
 
-def _stack(items: Sequence[str], copies: Sequence[str], get: Callable[[str], np.ndarray], lead: int, batch: int) -> np.ndarray:
+def _stack(
+    items: Sequence[str], copies: Sequence[str], get: Callable[[str], np.ndarray], lead: int, batch: int
+) -> np.ndarray:
     """Array (lead..., items, copies, B) from `get(copy.item)`; `lead` 3 for points, 0 for numbers."""
     if not items:
         return np.zeros((lead, 0, len(copies), batch)) if lead else np.zeros((0, len(copies), batch))
@@ -93,7 +95,9 @@ def term_knots(kind: str, path: str, read: Reader) -> Knots:
 def _elastic(block: BlockTopology, read: Reader) -> Knots:
     """All elastic terms of a block, corners padded to one length: (J, terms, copies, B)."""
     copies, batch = block.block.copies, read.batch
-    laws = [[term_knots(term.kind, f"{copy}.{link}.{term.name}", read) for copy in copies] for _, link, term in block.terms]
+    laws = [
+        [term_knots(term.kind, f"{copy}.{link}.{term.name}", read) for copy in copies] for _, link, term in block.terms
+    ]
     corners = max((np.shape(law.onset)[0] for row in laws for law in row), default=0)
 
     def number(name: str) -> np.ndarray:
@@ -104,14 +108,19 @@ def _elastic(block: BlockTopology, read: Reader) -> Knots:
     def list_of(name: str, fill: float) -> np.ndarray:
         if not laws:
             return np.zeros((0, 0, len(copies), batch))
-        return np.stack([np.stack([_padded(getattr(law, name), corners, batch, fill) for law in row], axis=1) for row in laws], axis=1)
+        return np.stack(
+            [np.stack([_padded(getattr(law, name), corners, batch, fill) for law in row], axis=1) for row in laws],
+            axis=1,
+        )
 
     return Knots(
         sense=number("sense"),
         set=number("set"),
         offset=number("offset"),
         stiffness=number("stiffness"),
-        onset=np.minimum(list_of("onset", 1e3), 1e3),  # a corner that is never reached: a kilometre away, so that 0 x inf can't arise
+        onset=np.minimum(
+            list_of("onset", 1e3), 1e3
+        ),  # a corner that is never reached: a kilometre away, so that 0 x inf can't arise
         step=list_of("step", 0.0),
         width=np.maximum(list_of("width", 1e-6), 1e-9),  # a sharp corner has no derivative to its width
     )

@@ -129,7 +129,9 @@ class BlockEquations(NamedTuple):
 
     def _links(self, motion: Array, rack: Array, forces: Array, bars: Array) -> tuple[Outputs, Details]:
         """Suspension part of `Outputs`; its own rows lack weight and road."""
-        found, details = balance(self.block, self.p, motion, rack * self.car.rack_sense, forces, bars * self.p.ends.sign)
+        found, details = balance(
+            self.block, self.p, motion, rack * self.car.rack_sense, forces, bars * self.p.ends.sign
+        )
         return self._from_links(found.rows), details
 
     def _from_links(self, rows: Array) -> Outputs:
@@ -272,18 +274,20 @@ def columns(equations: BlockEquations, local: Array, t: Touch) -> Columns:
     _, slopes = derivatives(block, p, motion, t.rack * car.rack_sense, forces, t.bars * p.ends.sign)
     if _twists(equations.topology, equations.index):
         return Columns(*_columns_plain(equations, local, t), slopes.stretch, slopes.stretch_rate)
-    spread = lambda rows: equations._from_links(rows).stacked  # noqa: E731, SLF001 - same module
+    spread = lambda rows: equations._from_links(rows).stacked  # noqa: E731 - same module
     tail = local.shape[1:]
-    road = equations._road(t.attitude[:, None])  # noqa: SLF001 - same module
+    road = equations._road(t.attitude[:, None])
     sloped = ground_slopes(block, p, equations.house, road, motion, t.sideslip, t.slip)
     at, _ = ground(block, p, equations.house, road, motion, t.sideslip, t.slip)
     drive = _driveline_slopes(equations, at, sloped, t)
-    loads = equations._from_outside(sloped.wrench, jnp.zeros((6, *sloped.spin.shape[1:])), sloped.spin, sloped.turning)  # noqa: SLF001
+    loads = equations._from_outside(sloped.wrench, jnp.zeros((6, *sloped.spin.shape[1:])), sloped.spin, sloped.turning)
     found = loads.stacked + drive.on_ground
     to_pose, to_attitude = found[:, :pose], found[:, pose : pose + 3]
     to_rest = jnp.concatenate([found[:, pose + 3 : pose + 4], drive.on_torque, found[:, pose + 4 :]], axis=1)
     pad = jnp.zeros((found.shape[0], n - pose, *tail))
-    to_local = jnp.concatenate([spread(slopes.motion) + jnp.concatenate([to_pose, pad], axis=1), spread(slopes.forces)], axis=1)
+    to_local = jnp.concatenate(
+        [spread(slopes.motion) + jnp.concatenate([to_pose, pad], axis=1), spread(slopes.forces)], axis=1
+    )
     to_rack = spread(slopes.rack) * car.rack_sense
     to_bars = spread(slopes.bars) * p.ends.sign
     to_touch = jnp.concatenate([to_attitude, to_rack, to_rest, to_bars], axis=1)
@@ -300,8 +304,8 @@ def _driveline_slopes(equations: BlockEquations, at: Ground, sloped: GroundSlope
     shape = at.spin.shape[1:]
 
     def outputs(spin: Array, axis: Array, effort: Array, difference: Array) -> Array:
-        bodies, chassis = equations._driveline(spin, axis, effort, difference)  # noqa: SLF001 - same module
-        return equations._from_outside(bodies, chassis, jnp.zeros_like(at.spin), jnp.zeros_like(at.turning)).stacked  # noqa: SLF001
+        bodies, chassis = equations._driveline(spin, axis, effort, difference)
+        return equations._from_outside(bodies, chassis, jnp.zeros_like(at.spin), jnp.zeros_like(at.turning)).stacked
 
     one, zero = jnp.ones(shape), jnp.zeros(shape)
     torques = [outputs(at.spin, at.axis, one, zero) - outputs(at.spin, at.axis, zero, zero)]
@@ -326,6 +330,8 @@ def _columns_plain(equations: BlockEquations, local: Array, t: Touch) -> tuple[A
     def with_field(name: str) -> Array:
         value = getattr(t, name)
         flat = value if value.ndim > 1 else value[None]
-        return push(lambda x: equations.outputs(local, t._replace(**{name: x if value.ndim > 1 else x[0]})).stacked, flat)
+        return push(
+            lambda x: equations.outputs(local, t._replace(**{name: x if value.ndim > 1 else x[0]})).stacked, flat
+        )
 
     return to_local, jnp.concatenate([with_field(name) for name in names], axis=1)

@@ -22,7 +22,9 @@ from axlewright.parts import differential
 WRENCH_ROWS = (2, 4, 3, 5, 1, 0)  # chassis wrench component of border rows 0..5
 LAW_ROW = 6
 TORQUE_SCALE = 1e-3
-SPIN_PER_TORQUE = 1e4  # N m per rad/m of spin difference: weight inside the differential's projection, no effect on its root
+SPIN_PER_TORQUE = (
+    1e4  # N m per rad/m of spin difference: weight inside the differential's projection, no effect on its root
+)
 
 
 class Gathered(NamedTuple):
@@ -53,9 +55,7 @@ def _air(p: CarParameters, demand: Demand) -> list[tuple[Array, Array]]:
     """(force in road axes, chassis point) of drag and of front and rear downforce."""
     q, zero = demand.dynamic_pressure, jnp.zeros_like(demand.ax)
     drag = (jnp.stack([-q * p.drag_area, zero, zero]), jnp.stack([p.centre[0], zero, p.drag_height]))
-    lifts = [
-        (jnp.stack([zero, zero, -q * p.lift_area[i]]), jnp.stack([p.lift_x[i], zero, zero])) for i in range(2)
-    ]
+    lifts = [(jnp.stack([zero, zero, -q * p.lift_area[i]]), jnp.stack([p.lift_x[i], zero, zero])) for i in range(2)]
     return [drag, *lifts]
 
 
@@ -88,7 +88,9 @@ def rows(
     spin = jnp.where(locked, -(slips + 1.0), spin)
     out = [
         jnp.stack([heave, pitch, roll]),
-        jnp.where(held, jnp.stack([yaw, side, forward]), jnp.stack([rack - p.rack_travel, sideslip, effort * TORQUE_SCALE])),
+        jnp.where(
+            held, jnp.stack([yaw, side, forward]), jnp.stack([rack - p.rack_travel, sideslip, effort * TORQUE_SCALE])
+        ),
         jnp.where(held, law, difference)[None] * TORQUE_SCALE,
         jnp.where(held, spin, slips),
         (bars - p.bar_stiffness * (gathered.arm_difference - p.bar_neutral)) * TORQUE_SCALE,

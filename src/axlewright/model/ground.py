@@ -16,7 +16,18 @@ from jax import Array
 
 from axlewright.model.parameters import BlockParameters, Demand, Wheels
 from axlewright.model.topology import BlockTopology
-from axlewright.model.vectors import align, attitude, cayley, cayley_rate, cross, dot, identity, rotate, rotate_back, skew
+from axlewright.model.vectors import (
+    align,
+    attitude,
+    cayley,
+    cayley_rate,
+    cross,
+    dot,
+    identity,
+    rotate,
+    rotate_back,
+    skew,
+)
 from axlewright.parts import TyreLaw
 from axlewright.parts.tyre import vertical_load
 
@@ -33,7 +44,9 @@ class Ground(NamedTuple):
     """Loads on the bodies of a block from outside the car, in the chassis half's axes about each body's reference point."""
 
     wrench: Array  # (6, bodies, c, B) tyres, weight, inertia, gyroscopic and spin-up moments
-    spin: Array  # (wheels, c, B) N m: tyre, bearing and spin-up torque about the spin axis, positive speeds the wheel up
+    spin: (
+        Array  # (wheels, c, B) N m: tyre, bearing and spin-up torque about the spin axis, positive speeds the wheel up
+    )
     turning: Array  # (wheels, c, B) wheel speed over car speed, rad/m
     axis: Array  # (3, wheels, c, B) spin axis in chassis axes
 
@@ -171,7 +184,13 @@ def wheel_loads(house: Wheelhouse, at: Contact, axis: Array, sideslip: Array, sl
 
 
 def ground(
-    topology: BlockTopology, p: BlockParameters, house: Wheelhouse, road: Attitude, motion: Array, sideslip: Array, slip: Array
+    topology: BlockTopology,
+    p: BlockParameters,
+    house: Wheelhouse,
+    road: Attitude,
+    motion: Array,
+    sideslip: Array,
+    slip: Array,
 ) -> tuple[Ground, Contact]:
     """Loads on the bodies of a block from road, weight and inertia."""
     where = stance(topology, p, road, motion)
@@ -229,7 +248,13 @@ class GroundSlopes(NamedTuple):
 
 
 def ground_slopes(
-    topology: BlockTopology, p: BlockParameters, house: Wheelhouse, road: Attitude, motion: Array, sideslip: Array, slip: Array
+    topology: BlockTopology,
+    p: BlockParameters,
+    house: Wheelhouse,
+    road: Attitude,
+    motion: Array,
+    sideslip: Array,
+    slip: Array,
 ) -> GroundSlopes:
     """Exact derivatives of `ground`.
 
@@ -258,7 +283,10 @@ def ground_slopes(
     wrench = _on_bodies(topology, p, house, where, loads)
     turning = jnp.zeros((3, 1, n + 1 + nw, *wrench.shape[2:]))
     turning = turning.at[:, 0, n - 2 : n].set(moves.turn)
-    spun = lambda v: cross(jnp.broadcast_to(v[:, :, None], (*v.shape[:2], n + 1 + nw, *v.shape[2:])), jnp.broadcast_to(turning, (3, v.shape[1], *turning.shape[2:])))  # noqa: E731
+    spun = lambda v: cross(
+        jnp.broadcast_to(v[:, :, None], (*v.shape[:2], n + 1 + nw, *v.shape[2:])),
+        jnp.broadcast_to(turning, (3, v.shape[1], *turning.shape[2:])),
+    )  # noqa: E731
     back = lambda v: rotate_back(road.rotation, v)  # noqa: E731
     return GroundSlopes(
         wrench=jnp.concatenate([back(bodies[:3] + spun(wrench[:3])), back(bodies[3:] + spun(wrench[3:]))]),

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from axlewright.parts.tyre import Tyre
 from jax import Array
 
 from axlewright.parts.elastic import Knots
+from axlewright.parts.tyre import Tyre
 
 
 class BarEnds(NamedTuple):

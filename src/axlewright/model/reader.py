@@ -10,7 +10,20 @@ from axlewright.car.mechanism import Values
 
 # Last path entries whose value is a list even without a batch; everything else is a number.
 LISTS = frozenset(
-    {"a", "b", "at", "axis_a", "axis_b", "pivot", "axis", "direction", "drop_point", "centre", "extra_onset", "extra_step"}
+    {
+        "a",
+        "b",
+        "at",
+        "axis_a",
+        "axis_b",
+        "pivot",
+        "axis",
+        "direction",
+        "drop_point",
+        "centre",
+        "extra_onset",
+        "extra_step",
+    }
 )
 
 
@@ -53,5 +66,7 @@ def batch_of(values: Values) -> int:
     """The common batch size of the values; raises ValueError when two differ."""
     sizes = {np.ndim(v) - is_list(path) and np.shape(v)[-1] for path, v in values.items()} - {0}
     if len(sizes) > 1:
-        raise ValueError(f"values carry batches of different sizes {sorted(sizes)}; give every batched entry the same size")
+        raise ValueError(
+            f"values carry batches of different sizes {sorted(sizes)}; give every batched entry the same size"
+        )
     return int(sizes.pop()) if sizes else 1

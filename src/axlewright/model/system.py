@@ -157,7 +157,9 @@ def _border_slopes(
     def of_fed(spin: Array, turning: Array) -> Array:
         return _border(topology, car, demand, border, gathered._replace(spin=spin, turning=turning))
 
-    one = jax.jvp(of_fed, (gathered.spin, gathered.turning), (jnp.ones_like(gathered.spin), jnp.ones_like(gathered.turning)))
+    one = jax.jvp(
+        of_fed, (gathered.spin, gathered.turning), (jnp.ones_like(gathered.spin), jnp.ones_like(gathered.turning))
+    )
     first, last = topology.first_slip, topology.first_bar
     return own, one[1][first:last], one[1][border_rows.LAW_ROW]
 
@@ -186,7 +188,9 @@ def newton_step(topology: Topology, pivots: tuple[Pivots, ...], at: Linearised) 
     schur = schur.at[:m, :m].set(at.border).at[:m, m].set(at.residual.border)
     reduced = []
     for i, order in enumerate(pivots):
-        solved = eliminate(at.local[i], jnp.concatenate([at.local_touch[i], at.residual.local[i][:, None]], axis=1), order)
+        solved = eliminate(
+            at.local[i], jnp.concatenate([at.local_touch[i], at.residual.local[i][:, None]], axis=1), order
+        )
         reduced.append(solved)
         k = at.local_touch[i].shape[1]
         direct = jnp.concatenate([at.border_touch[i], jnp.zeros_like(at.border_touch[i][:, :1])], axis=1)

@@ -49,9 +49,7 @@ class BlockTopology:
     @cached_property
     def terms(self) -> tuple[tuple[int, str, Term], ...]:
         """(elastic link index, link name, term) of every elastic term."""
-        return tuple(
-            (i, name, term) for i, name in enumerate(self.elastic) for term in self.link(name).terms
-        )
+        return tuple((i, name, term) for i, name in enumerate(self.elastic) for term in self.link(name).terms)
 
     @cached_property
     def link_frames_a(self) -> tuple[int, ...]:

@@ -1,5 +1,4 @@
-"""The maximum of many smooth functions of one variable at once: Newton on the slope, kept inside a shrinking bracket.
-"""
+"""The maximum of many smooth functions of one variable at once: Newton on the slope, kept inside a shrinking bracket."""
 
 from __future__ import annotations
 

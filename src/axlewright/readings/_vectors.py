@@ -33,8 +33,7 @@ def cayley(r: np.ndarray) -> np.ndarray:
     """Rotation (3, 3, ...) of the Cayley vector r = 2 tan(angle / 2) along the axis."""
     q = 0.25 * dot(r, r)
     eye = np.eye(3).reshape((3, 3) + (1,) * (r.ndim - 1))
-    skew = np.stack([np.zeros_like(q), -r[2], r[1], r[2], np.zeros_like(q), -r[0], -r[1], r[0], np.zeros_like(q)])
-    return ((1.0 - q) * eye + skew.reshape((3, 3, *r.shape[1:])) + 0.5 * r[:, None] * r[None]) / (1.0 + q)
+    return ((1.0 - q) * eye + _skew(r) + 0.5 * r[:, None] * r[None]) / (1.0 + q)
 
 
 def turn_x(angle: np.ndarray) -> np.ndarray:
@@ -47,3 +46,16 @@ def turn_y(angle: np.ndarray) -> np.ndarray:
     """Rotation about y, (3, 3, ...)."""
     c, s, zero, one = np.cos(angle), np.sin(angle), np.zeros_like(angle), np.ones_like(angle)
     return np.stack([c, zero, s, zero, one, zero, -s, zero, c]).reshape((3, 3, *angle.shape))
+
+
+def cayley_rate(r: np.ndarray) -> np.ndarray:
+    """Matrix (3, 3, ...) that turns a change of the Cayley vector into a small rotation: (I + [r]x / 2) / (1 + q)."""
+    q = 0.25 * dot(r, r)
+    eye = np.eye(3).reshape((3, 3) + (1,) * (r.ndim - 1))
+    return (eye + 0.5 * _skew(r)) / (1.0 + q)
+
+
+def _skew(r: np.ndarray) -> np.ndarray:
+    """[r]x, (3, 3, ...)."""
+    zero = np.zeros_like(r[0])
+    return np.stack([zero, -r[2], r[1], r[2], zero, -r[0], -r[1], r[0], zero]).reshape((3, 3, *r.shape[1:]))

@@ -90,10 +90,16 @@ def _part(end: str, name: str) -> Reading:
 
 
 FRONT_SHARE = Reading(
-    id="front_load_transfer_share", name="front share of load transfer", unit="", shown="%",
-    more="more of the load transfer at the front: pushes more", less="more of the load transfer at the rear: looser",
-    source="textbook (lateral load transfer distribution), of the change from rest", read=front_share,
-    felt=0.005, smallest=0.0005,
+    id="front_load_transfer_share",
+    name="front share of load transfer",
+    unit="",
+    shown="%",
+    more="more of the load transfer at the front: pushes more",
+    less="more of the load transfer at the rear: looser",
+    source="textbook (lateral load transfer distribution), of the change from rest",
+    read=front_share,
+    felt=0.005,
+    smallest=0.0005,
 )  # fmt: skip - felt: half a point, a rule of thumb
 
 LOAD_TRANSFERS = [

@@ -96,10 +96,18 @@ def unknown_scale(machine: Machine) -> np.ndarray:
     for block in machine.topology.blocks:
         own = [0.01] * block.n_motion + [1e3] * block.n_forces
         sizes += own * block.n_copies
-    by_name = {"heave": 0.01, "pitch": 0.01, "roll": 0.01, "rack": 0.01, "sideslip": 0.01, "effort": 1e3, "difference": 100.0}
+    by_name = {
+        "heave": 0.01,
+        "pitch": 0.01,
+        "roll": 0.01,
+        "rack": 0.01,
+        "sideslip": 0.01,
+        "effort": 1e3,
+        "difference": 100.0,
+    }
     for name in machine.topology.border:
         sizes.append(by_name.get(name, 0.01 if name.startswith("slip") else 0.01 if name == "twist" else 100.0))
     return np.array([*sizes, 0.1])
 
 
-__all__ = ["CLOSE", "Curve", "TOLERANCE", "unknown_scale"]
+__all__ = ["CLOSE", "TOLERANCE", "Curve", "unknown_scale"]

@@ -64,7 +64,9 @@ def _the_hard_way(
     reached = demand - (1.0 - share) * pull
     if short.size:
         reached_here = reached[:, short]
-        base = Solved(machine, car[:, short], reached_here, state[:, short], error[short], result[short], rest.take(short))
+        base = Solved(
+            machine, car[:, short], reached_here, state[:, short], error[short], result[short], rest.take(short)
+        )
         walked = limit(base, asked=demand[:, short], share=share[short])
         state[:, short], reached[:, short] = walked.at.state, walked.at.demand
         error[short] = np.abs(walked.at.linear[0]).max(axis=0)
@@ -84,10 +86,10 @@ def _checked(solved: Solved) -> Solved:
     effort = solved.border("effort")
     wrong = np.where(np.asarray(asked.coasting) > 0, effort > -PULLED_BACK, effort < PULLED_BACK)
     result[ok & wrong] = Result.WRONG_EFFORT
-    reach = [np.abs(np.asarray(b.details.bar_reach)).max(axis=(0, 1)) for b in solved.blocks if b.details.bar_reach.size]
+    reach = [
+        np.abs(np.asarray(b.details.bar_reach)).max(axis=(0, 1)) for b in solved.blocks if b.details.bar_reach.size
+    ]
     if reach:
         result[ok & (np.max(reach, axis=0) > TOGGLE)] = Result.BAR_TOGGLE
     result[(np.asarray(asked.inverse_speed_squared) == 0) & (np.asarray(asked.ay) != 0)] = Result.NO_TURN_AT_REST
-    return Solved(
-        solved.machine, solved.car, solved.demand, solved.state, solved.error, result, solved.rest
-    )
+    return Solved(solved.machine, solved.car, solved.demand, solved.state, solved.error, result, solved.rest)

@@ -25,7 +25,9 @@ DROP = 0.03  # the walk ends when demand has fallen by this share below its best
 REFINEMENTS = 25
 SHARPEST = 0.5  # cosine of the largest turn of the curve in one step
 CLOSEST = 1e-9  # scaled arc length below which a bracket is a point
-SPINNING = 1.0  # driven slip ratio that counts as the limit: a wheel at twice road speed holds a demand on its tail, if at all
+SPINNING = (
+    1.0  # driven slip ratio that counts as the limit: a wheel at twice road speed holds a demand on its tail, if at all
+)
 FLAT = 1e-7  # tangent's lambda component at which a fold is found: lambda is then good to about FLAT^2
 
 
@@ -198,10 +200,7 @@ def driven_rows(machine: Machine) -> tuple[np.ndarray, np.ndarray]:
     """Rows of the driven wheels' slips in the flat unknowns, and their places in wheel order."""
     first = machine.flat_size - machine.topology.n_border + machine.topology.first_slip
     flags = [
-        wheel.driven
-        for block in machine.topology.mechanism.blocks
-        for _ in block.copies
-        for wheel in block.wheels
+        wheel.driven for block in machine.topology.mechanism.blocks for _ in block.copies for wheel in block.wheels
     ]
     places = np.flatnonzero(flags)
     return first + places, places

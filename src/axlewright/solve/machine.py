@@ -23,7 +23,7 @@ from axlewright.model.blocks import Evaluated
 from axlewright.model.drawn import with_drawn
 from axlewright.model.elimination import Pivots, pivot_order
 from axlewright.model.packing import Packing
-from axlewright.model.parameters import CarParameters, Demand, State
+from axlewright.model.parameters import State
 from axlewright.model.system import dense, evaluate, flatten, linearise, residual, zero_state
 from axlewright.model.topology import Topology
 from axlewright.solve import newton
@@ -51,7 +51,11 @@ def _solve(
     outcome = newton.solve(
         form.topology, pivots, form.car.unpack(car), form.demand.unpack(demand), form.state.unpack(start), most
     )
-    return form.state.pack_traced(outcome.state), outcome.error, jnp.broadcast_to(outcome.iterations, outcome.error.shape)
+    return (
+        form.state.pack_traced(outcome.state),
+        outcome.error,
+        jnp.broadcast_to(outcome.iterations, outcome.error.shape),
+    )
 
 
 @partial(jax.jit, static_argnums=0)
@@ -197,8 +201,13 @@ def build(mechanism: Mechanism, values: Values) -> Machine:
     demand = rest_demand(len(mechanism.wheels))
     state = start_state(topology, standing)
     form = Form(topology, Packing.of(car), Packing.of(demand), Packing.of(state))
-    packed = [np.repeat(packing.pack(x), 2, axis=1) for packing, x in ((form.car, car), (form.demand, demand), (form.state, state))]
-    _, matrix = run_batch(_linearise, form, *packed)  # two members, so that the compiled size is the one that is needed anyway
+    packed = [
+        np.repeat(packing.pack(x), 2, axis=1)
+        for packing, x in ((form.car, car), (form.demand, demand), (form.state, state))
+    ]
+    _, matrix = run_batch(
+        _linearise, form, *packed
+    )  # two members, so that the compiled size is the one that is needed anyway
     return Machine(form, _pivots(topology, matrix[:, :, 0]), standing.values, standing)
 
 

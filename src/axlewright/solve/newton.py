@@ -118,7 +118,9 @@ def solve(
             base=jax.tree.map(pick, trial, s.base),
             base_error=pick(error, s.base_error),
             step=jax.tree.map(pick, fresh, s.step),
-            fraction=jnp.where(take, jnp.minimum(_cap(topology, fresh), _to_corner(topology, car, at, fresh)), 0.5 * s.fraction),
+            fraction=jnp.where(
+                take, jnp.minimum(_cap(topology, fresh), _to_corner(topology, car, at, fresh)), 0.5 * s.fraction
+            ),
             count=s.count + 1,
         )
 

@@ -54,8 +54,16 @@ class _Columns:
     def column(self) -> np.ndarray:
         return np.zeros(self.size)
 
-    def add(self, column: np.ndarray, block: BlockTopology, copy: str, frame: str, at: np.ndarray, force: np.ndarray,
-            read: Reader) -> None:
+    def add(
+        self,
+        column: np.ndarray,
+        block: BlockTopology,
+        copy: str,
+        frame: str,
+        at: np.ndarray,
+        force: np.ndarray,
+        read: Reader,
+    ) -> None:
         """Add a force at a drawn point of a frame to a column."""
         parts = {part.name: part for part in block.block.parts}
         if frame in parts:
@@ -88,9 +96,7 @@ def stand(topology: Topology, values: Values, batch: int = 1) -> Standing:
 def _member(values: Values, i: int) -> dict[str, float | np.ndarray]:
     """One car out of a batch."""
 
-    return {
-        path: (np.asarray(v)[..., i] if np.ndim(v) > int(is_list(path)) else v) for path, v in values.items()
-    }
+    return {path: (np.asarray(v)[..., i] if np.ndim(v) > int(is_list(path)) else v) for path, v in values.items()}
 
 
 def _stand_one(topology: Topology, values: Values) -> Standing:
@@ -109,11 +115,13 @@ def _stand_one(topology: Topology, values: Values) -> Standing:
     solved = np.linalg.lstsq(matrix, -known, rcond=1e-12)[0]
     misfit = np.abs(matrix @ solved + known).max()
     if not misfit < BALANCE_TOLERANCE * max(1.0, np.abs(known).max()):
-        raise RestError(f"the car can't stand as drawn: {misfit:.3g} N or N m stay unbalanced; a body is not held by its links")
+        raise RestError(
+            f"the car can't stand as drawn: {misfit:.3g} N or N m stay unbalanced; a body is not held by its links"
+        )
     return _read_off(topology, columns.names, solved, read)
 
 
-def _DIAGONAL(topology: Topology) -> tuple[str, str]:  # noqa: N802
+def _DIAGONAL(topology: Topology) -> tuple[str, str]:
     names = topology.mechanism.wheels
     return names[1], names[2]
 
@@ -143,7 +151,9 @@ def _add_block(columns: _Columns, known: np.ndarray, block: BlockTopology, copy:
     index = block.block.copies.index(copy)
     for wheel in block.block.wheels:
         unit = columns.column()
-        columns.add(unit, block, copy, wheel.frame, _contact(wheel.names[index], read)[0], np.array([0.0, 0.0, 1.0]), read)
+        columns.add(
+            unit, block, copy, wheel.frame, _contact(wheel.names[index], read)[0], np.array([0.0, 0.0, 1.0]), read
+        )
         columns.names.append(("load", copy, wheel.names[index]))
         columns.columns.append(unit)
     for body in block.block.bodies:

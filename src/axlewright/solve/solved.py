@@ -93,13 +93,20 @@ class Solved:
 
     def link(self, block: int, name: str, what: str) -> np.ndarray:
         """`suspension.Details` field of a link (tension, length) on every copy, (copies, B)."""
-        return np.asarray(getattr(self.blocks[block].details, what))[self.machine.topology.blocks[block].links.index(name)]
+        return np.asarray(getattr(self.blocks[block].details, what))[
+            self.machine.topology.blocks[block].links.index(name)
+        ]
 
     def take(self, members: np.ndarray | slice) -> Solved:
         """Some members of the batch."""
         full = lambda a: np.broadcast_to(a, (a.shape[0], self.batch))[:, members]  # noqa: E731 - three uses below
         rest = None if self.rest is None else self.rest.take(members)
         return Solved(
-            self.machine, full(self.car), full(self.demand), self.state[:, members], self.error[members],
-            self.result[members], rest,
+            self.machine,
+            full(self.car),
+            full(self.demand),
+            self.state[:, members],
+            self.error[members],
+            self.result[members],
+            rest,
         )

@@ -63,7 +63,11 @@ def hold(car: Car | Machine, phases: Sequence[tuple[Phase, str]]) -> Solved:
 
 
 def hold_batch(
-    machine: Machine, packed: np.ndarray, demand: np.ndarray, start: np.ndarray | None = None, standing: Solved | None = None
+    machine: Machine,
+    packed: np.ndarray,
+    demand: np.ndarray,
+    start: np.ndarray | None = None,
+    standing: Solved | None = None,
 ) -> Solved:
     """A batch of held states; `standing` the same setups at rest (solved here when not given)."""
     at_rest = rest_batch(machine, packed) if standing is None else standing

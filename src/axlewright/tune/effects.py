@@ -76,7 +76,9 @@ class Effects:
     ran_out: np.ndarray  # (phases,) words
     rows: tuple[Row, ...]
     ends: Mapping[str, tuple[str, ...]]  # adjuster -> why a step up or down is not there
-    sharpen: tuple[tuple[str, str, float], ...] = field(default=())  # source, measurement, share of the doubt in balance
+    sharpen: tuple[tuple[str, str, float], ...] = field(
+        default=()
+    )  # source, measurement, share of the doubt in balance
 
     def row(self, adjuster: str, steps: int, kind: str = AS_TURNED) -> Row:
         """One row; raises RequestError when the table has none."""
@@ -122,7 +124,9 @@ def effects(
         readings=_chosen_readings(machine, readings),
     )
     chosen = _chosen_adjusters(every, adjusters)
-    moves = [(key, way, step.position) for key in chosen for way, step in zip((1, -1), usable_moves(every[key]), strict=True)]
+    moves = [
+        (key, way, step.position) for key in chosen for way, step in zip((1, -1), usable_moves(every[key]), strict=True)
+    ]
     setups = [{key: position} for key, _, position in moves if position is not None]
     made = [(key, way) for key, way, position in moves if position is not None]
     ends = {key: tuple(s.reason for s in usable_moves(every[key]) if s.position is None) for key in chosen}

@@ -30,7 +30,11 @@ HANDS: dict[str, tuple[tuple[str, ...], ...]] = {
     # for each code the sets of hands to try; the first set that the car has is used
     "H": (("perch_LF", "perch_RF", "perch_LR", "perch_RR"),),
     "X": (("perch_LF", "perch_RF", "perch_LR", "perch_RR"),),
-    "B": (("front_bar_drop_link_left", "rear_bar_drop_link_left"), ("front_bar_drop_link_left",), ("rear_bar_drop_link_left",)),
+    "B": (
+        ("front_bar_drop_link_left", "rear_bar_drop_link_left"),
+        ("front_bar_drop_link_left",),
+        ("rear_bar_drop_link_left",),
+    ),
     "T": (("toe_LF", "toe_RF"),),
     "PA": (("drive_length",), ("upper_length",)),
     "TL": (("brake_length",),),

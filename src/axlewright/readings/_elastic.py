@@ -1,0 +1,68 @@
+"""What springs, stops and bars alone hold against wheel travel: rates times squared motion ratios, the chassis held fixed."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from axlewright.readings._frames import axle_blocks
+from axlewright.readings._kept import kept
+from axlewright.readings._modes import LOCATING, bump, elastic_rates, per_centre_rise
+from axlewright.readings._power import drop_directions
+from axlewright.readings._velocity import block_motions
+from axlewright.solve.solved import Solved
+
+
+class Elastic(NamedTuple):
+    """Stiffness of an end at its wheels, N/m: force at wheel i per rise of wheel centre j, left before right."""
+
+    springs: np.ndarray  # (2, 2, B) springs and stops
+    bars: np.ndarray  # (2, 2, B)
+    ratio: np.ndarray  # (B,) mean shortening of the end's springs per rise of both wheels
+    track: np.ndarray  # (B,) m between the wheel centres
+
+
+@kept
+def elastic_ends(solved: Solved) -> dict[str, Elastic]:
+    """Elastic stiffness of the front and of the rear."""
+    return {end: _end(solved, block) for end, block in axle_blocks(solved).items()}
+
+
+def centre_modes(solved: Solved, block: int) -> np.ndarray:
+    """Motions (n, 2, c, B) that raise the left and the right wheel centre by 1; a wheel of another copy doesn't move its own."""
+    rise = np.einsum("wncb,nmcb->wmcb", block_motions(solved)[block].centre_rate[2], bump(solved)[block])
+    if rise.shape[0] == 2:
+        return per_centre_rise(bump(solved)[block], rise)
+    own = np.eye(2)[:, :, None]  # (wheel, copy, 1)
+    return (bump(solved)[block][:, 0] / rise[0, 0])[:, None] * own[None]
+
+
+def _end(solved: Solved, block: int) -> Elastic:
+    topology, rates = solved.machine.topology.blocks[block], block_motions(solved)[block]
+    modes = centre_modes(solved, block)
+    stretch = np.einsum("lncb,nmcb->lmcb", rates.length_rate, modes)
+    springs, ratios = np.zeros((2, 2, solved.batch)), []
+    for (i, _, term), stiffness in zip(topology.terms, elastic_rates(solved, block), strict=True):
+        own = stretch[topology.n_rigid + i]  # (mode, c, B)
+        if term.kind not in LOCATING:
+            springs += (stiffness * own[:, None] * own[None]).sum(axis=2)
+        if term.kind == "coil_spring":
+            ratios.append(-own.sum(axis=0).mean(axis=0))
+    y = np.swapaxes(np.asarray(solved.blocks[block].contact.centre)[1], 0, 1).reshape(2, solved.batch)
+    return Elastic(springs, _bars(solved, block, modes), np.mean(ratios, axis=0), y[0] - y[1])
+
+
+def _bars(solved: Solved, block: int, modes: np.ndarray) -> np.ndarray:
+    topology, rates = solved.machine.topology.blocks[block], block_motions(solved)[block]
+    drop = np.einsum("xencb,nmcb->xemcb", rates.drop_rate, modes)
+    turn = (drop_directions(solved, block)[:, :, None] * drop).sum(axis=0)  # (end, mode, c, B)
+    turn = turn / np.asarray(solved.blocks[block].details.drop_lever)[:, None]
+    total = np.zeros((2, 2, solved.batch))
+    for bar, stiffness in enumerate(np.asarray(solved.parameters.bar_stiffness)):
+        twist = np.zeros((2, solved.batch))
+        for e, ends in enumerate(topology.bar_ends):
+            for c, (own, sign) in enumerate(ends):
+                twist = twist + (sign * turn[e, :, c] if own == bar else 0.0)
+        total += stiffness * twist[:, None] * twist[None]
+    return total
