@@ -84,7 +84,7 @@ def twisted(front: Attitude, twist: Array, height: Array) -> Attitude:
     c, s, zero, one = jnp.cos(twist), jnp.sin(twist), jnp.zeros_like(twist), jnp.ones_like(twist)
     turn_x = jnp.stack([jnp.stack([one, zero, zero]), jnp.stack([zero, c, -s]), jnp.stack([zero, s, c])])
     rotation = jnp.stack([rotate(front.rotation, turn_x[:, j]) for j in range(3)], axis=1)
-    axis_point = jnp.stack([zero, zero, height])
+    axis_point = jnp.stack([zero, zero, zero + height])
     return Attitude(rotation, front.origin + rotate(front.rotation, axis_point) - rotate(rotation, axis_point))
 
 
