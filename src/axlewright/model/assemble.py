@@ -11,6 +11,7 @@ from axlewright.model.parameters import BarEnds, BlockParameters, CarParameters,
 from axlewright.model.reader import Reader
 from axlewright.model.topology import BlockTopology, Topology
 from axlewright.parts import ELASTIC, TYRE_LAWS
+from axlewright.parts.aero import AIR_DENSITY
 from axlewright.parts.anti_roll_bar import twist_stiffness
 from axlewright.parts.bar_arm import toggle_side
 from axlewright.parts.elastic import Knots
@@ -29,6 +30,7 @@ def assemble(topology: Topology, values: Values, batch: int) -> CarParameters:
         mass_at=at,
         sprung_yaw_inertia=read.scalar("chassis.yaw_inertia", 0.0),
         centre=_centre_of_mass(blocks, mass, at),
+        air_density=read.scalar("aero.air_density", AIR_DENSITY),
         drag_area=read.scalar("aero.drag_area", 0.0),
         drag_height=read.scalar("aero.drag_height", 0.0),
         lift_area=np.stack([read.scalar(f"aero.lift_area_{end}", 0.0) for end in ("front", "rear")]),

@@ -53,7 +53,7 @@ def chassis_wrench(p: CarParameters, demand: Demand, road: Attitude) -> Array:
 
 def _air(p: CarParameters, demand: Demand) -> list[tuple[Array, Array]]:
     """(force in road axes, chassis point) of drag and of front and rear downforce."""
-    q, zero = demand.dynamic_pressure, jnp.zeros_like(demand.ax)
+    q, zero = 0.5 * p.air_density * demand.speed**2, jnp.zeros_like(demand.ax)
     drag = (jnp.stack([-q * p.drag_area, zero, zero]), jnp.stack([p.centre[0], zero, p.drag_height]))
     lifts = [(jnp.stack([zero, zero, -q * p.lift_area[i]]), jnp.stack([p.lift_x[i], zero, zero])) for i in range(2)]
     return [drag, *lifts]

@@ -64,7 +64,8 @@ class CarParameters(NamedTuple):
     mass_at: Array  # (3, items, B)
     sprung_yaw_inertia: Array  # (B,)
     centre: Array  # (3, B) centre of mass of the whole car at the drawn pose
-    drag_area: Array  # (B,)
+    air_density: Array  # (B,)
+    drag_area: Array
     drag_height: Array
     lift_area: Array  # (2, B) front, rear; downforce positive
     lift_x: Array  # (2, B)
@@ -91,7 +92,6 @@ class Demand(NamedTuple):
     yaw_acceleration: Array
     speed: Array
     inverse_speed_squared: Array  # 0 at standstill
-    dynamic_pressure: Array
     rolling: Array  # 1 held, 0 at rest on slip plates
     braking: Array  # 1 when the effort is brake capacity, 0 when it is axle torque
     coasting: Array  # 1 when the axle torque is engine braking

@@ -7,7 +7,6 @@ import numpy as np
 from axlewright.model.parameters import Demand
 
 G = 9.81  # m/s2
-AIR_DENSITY = 1.225  # kg/m3, ISO 2533 standard atmosphere at sea level
 STANDSTILL = 0.1  # m/s; below it a path has no curvature to speak of
 
 
@@ -42,7 +41,6 @@ def held_demand(
         yaw_acceleration=yaw_acceleration * one,
         speed=speed,
         inverse_speed_squared=np.where(moving, 1.0 / np.where(moving, speed, 1.0) ** 2, 0.0),
-        dynamic_pressure=0.5 * AIR_DENSITY * speed**2,
         rolling=one,
         braking=(np.asarray(effort) == "brakes") * one,
         coasting=(np.asarray(effort) == "coast") * one,
@@ -61,7 +59,6 @@ def rest_demand(wheels: int, batch: int = 1) -> Demand:
         yaw_acceleration=zero,
         speed=zero,
         inverse_speed_squared=zero,
-        dynamic_pressure=zero,
         rolling=zero,
         braking=zero,
         coasting=zero,
