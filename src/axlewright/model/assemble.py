@@ -18,7 +18,7 @@ from axlewright.parts.elastic import Knots
 
 
 def assemble(topology: Topology, values: Values, batch: int) -> CarParameters:
-    """Parameters of `batch` cars. `values` must hold the drawn lengths (`with_drawn`) and the settings of the rest solve."""
+    """Parameters of `batch` cars; `values` must hold drawn lengths (`with_drawn`) and the rest solve's settings."""
     read = Reader(values, batch)
     mechanism = topology.mechanism
     blocks = tuple(_block(topology, block, read) for block in topology.blocks)
@@ -120,9 +120,8 @@ def _elastic(block: BlockTopology, read: Reader) -> Knots:
         set=number("set"),
         offset=number("offset"),
         stiffness=number("stiffness"),
-        onset=np.minimum(
-            list_of("onset", 1e3), 1e3
-        ),  # a corner that is never reached: a kilometre away, so that 0 x inf can't arise
+        # a corner that is never reached: a kilometre away, so that 0 x inf can't arise
+        onset=np.minimum(list_of("onset", 1e3), 1e3),
         step=list_of("step", 0.0),
         width=np.maximum(list_of("width", 1e-6), 1e-9),  # a sharp corner has no derivative to its width
     )

@@ -11,7 +11,6 @@ from typing import NamedTuple
 
 import jax
 import jax.numpy as jnp
-from jax import Array
 
 from axlewright.model.ground import (
     Attitude,
@@ -27,7 +26,7 @@ from axlewright.model.ground import (
 from axlewright.model.parameters import BlockParameters, CarParameters, Demand
 from axlewright.model.suspension import FORCE_SCALE, Details, balance, derivatives
 from axlewright.model.topology import BlockTopology, Topology
-from axlewright.model.vectors import cross, rotate
+from axlewright.model.vectors import Array, cross, rotate
 from axlewright.parts import TyreLaw
 
 
@@ -187,8 +186,9 @@ class BlockEquations(NamedTuple):
     def _driveline(self, spin: Array, axis: Array, effort: Array, difference: Array) -> tuple[Array, Array]:
         """Pinion and shaft torques: wrench on bodies (6, bodies, c, B) and on the chassis (6, c, B).
 
-        Usual shaft sense: the pinion turns the housing about -x and the chassis about +x. Where the differential is on the
-        chassis its torque stays inside it. A shaft from wheel to chassis carries what drives or brakes the wheel there.
+        Usual shaft sense: the pinion turns the housing about -x and the chassis about +x. Where the differential is on
+        the chassis its torque stays inside it. A shaft from wheel to chassis carries what drives or brakes the wheel
+        there.
         """
         p, block, car = self.p, self.block, self.car
         mechanism = block.block
@@ -247,7 +247,7 @@ class BlockEquations(NamedTuple):
 
 
 def push(function: Callable[[Array], Array], x: Array) -> Array:
-    """Jacobian columns of `function` at `x` along its leading axis: (outputs, len(x), ...); every trailing axis is a batch."""
+    """Jacobian columns of `function` at `x` along its leading axis: (outputs, len(x), ...), trailing axes a batch."""
     k = x.shape[0]
     if k == 0:
         out = jax.eval_shape(function, x)
@@ -300,7 +300,7 @@ class _DrivelineSlopes(NamedTuple):
 
 
 def _driveline_slopes(equations: BlockEquations, at: Ground, sloped: GroundSlopes, t: Touch) -> _DrivelineSlopes:
-    """Derivatives of the driveline's loads: linear in the torques, and through spin and axis where a shaft ends on the chassis."""
+    """Derivatives of the driveline's loads: linear in the torques; in spin and axis for shafts to the chassis."""
     shape = at.spin.shape[1:]
 
     def outputs(spin: Array, axis: Array, effort: Array, difference: Array) -> Array:

@@ -1,9 +1,9 @@
 """The equations that couple the blocks: chassis balance, differential, wheel spins, bars and chassis twist.
 
-Rows, in the order of the border unknowns they chiefly determine: Fz (heave), My (pitch), Mx (roll), Mz (rack), Fy (sideslip),
-Fx (effort) of the chassis about its origin, differential law, one spin balance a wheel, one law a bar, twist.
-At rest on slip plates Mz, Fy, Fx, the differential and the spins are identically satisfied; their rows then hold the
-unknowns that have no meaning at rest at zero, which leaves exactly the reduced system.
+Rows, in the order of the border unknowns they chiefly determine: Fz (heave), My (pitch), Mx (roll), Mz (rack), Fy
+(sideslip), Fx (effort) of the chassis about its origin, differential law, one spin balance a wheel, one law a bar,
+twist. At rest on slip plates Mz, Fy, Fx, the differential and the spins are identically satisfied; their rows then hold
+the unknowns that have no meaning at rest at zero, which leaves exactly the reduced system.
 """
 
 from __future__ import annotations
@@ -11,20 +11,18 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import jax.numpy as jnp
-from jax import Array
 
 from axlewright.model.ground import Attitude, specific_load
 from axlewright.model.parameters import CarParameters, Demand
 from axlewright.model.suspension import FORCE_SCALE
-from axlewright.model.vectors import cross, rotate_back
+from axlewright.model.vectors import Array, cross, rotate_back
 from axlewright.parts import differential
 
 WRENCH_ROWS = (2, 4, 3, 5, 1, 0)  # chassis wrench component of border rows 0..5
 LAW_ROW = 6
 TORQUE_SCALE = 1e-3
-SPIN_PER_TORQUE = (
-    1e4  # N m per rad/m of spin difference: weight inside the differential's projection, no effect on its root
-)
+# N m per rad/m of spin difference: weight inside the differential's projection, no effect on its root
+SPIN_PER_TORQUE = 1e4
 
 
 class Gathered(NamedTuple):

@@ -1,15 +1,16 @@
 """Small dense linear algebra on component-first arrays, and the bordered solve built from it.
 
-A matrix is `[rows, columns, ..., B]`. The local blocks are regular wherever the suspension is, so their pivot order is found
-once on the host (complete pivoting at the drawn pose) and no search happens inside. The border becomes singular at the
-grip limit, so it is pivoted.
+A matrix is `[rows, columns, ..., B]`. The local blocks are regular wherever the suspension is, so their pivot order is
+found once on the host (complete pivoting at the drawn pose) and no search happens inside. The border becomes singular
+at the grip limit, so it is pivoted.
 """
 
 from __future__ import annotations
 
 import jax.numpy as jnp
 import numpy as np
-from jax import Array
+
+from axlewright.model.vectors import Array
 
 Pivots = tuple[tuple[int, int], ...]
 
@@ -32,7 +33,7 @@ def pivot_order(matrix: np.ndarray) -> Pivots:
 
 
 def eliminate(matrix: Array, right: Array, pivots: Pivots) -> Array:
-    """Solve matrix x = right, `(n, n, ...)` and `(n, k, ...)`, by Gauss-Jordan in a fixed pivot order; x `(n, k, ...)`."""
+    """Solve matrix x = right by Gauss-Jordan in a fixed pivot order: `(n, n, ...)`, `(n, k, ...)` and `(n, k, ...)`."""
     work = jnp.concatenate([matrix, right], axis=1)
     n = len(pivots)
     left = list(range(n))  # columns still to be eliminated; the others are unit columns and are not carried
@@ -44,8 +45,8 @@ def eliminate(matrix: Array, right: Array, pivots: Pivots) -> Array:
         work = jnp.delete(work, at, axis=1) - factor[:, None] * pivot_row[None]
         work = work.at[row].set(pivot_row)
         left.remove(column)
-    order = dict((column, row) for row, column in pivots)
-    return jnp.stack([work[order[column]] for column in range(n)])
+    row_of = {column: row for row, column in pivots}
+    return jnp.stack([work[row_of[column]] for column in range(n)])
 
 
 def solve_pivoted(matrix: Array, right: Array) -> Array:
@@ -53,7 +54,7 @@ def solve_pivoted(matrix: Array, right: Array) -> Array:
     n = matrix.shape[0]
     work = jnp.concatenate([matrix, right], axis=1)
     solved: list[Array] = []
-    for k in range(n):
+    for _ in range(n):
         lead = jnp.abs(work[:, 0])
         best = lead == lead.max(axis=0, keepdims=True)
         first = best & (jnp.cumsum(best, axis=0) == 1)

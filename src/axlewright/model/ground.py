@@ -1,9 +1,9 @@
 """Road, tyres, weight and inertia on the unsprung bodies of one block.
 
-The wheel's contact centre is the road point straight down the wheel plane from its centre. Directions of travel are v / V,
-so nothing here divides by the speed: yaw rate enters as path curvature k = r / V, which is taken as zero at standstill.
-Effective rolling radius: free radius minus a third of the deflection (textbook approximation for a radial tyre, from
-memory); it only sets spin speeds.
+The wheel's contact centre is the road point straight down the wheel plane from its centre. Directions of travel are
+v / V, so nothing here divides by the speed: yaw rate enters as path curvature k = r / V, which is taken as zero at
+standstill. Effective rolling radius: free radius minus a third of the deflection (textbook approximation for a radial
+tyre, from memory); it only sets spin speeds.
 """
 
 from __future__ import annotations
@@ -12,11 +12,11 @@ from typing import NamedTuple
 
 import jax
 import jax.numpy as jnp
-from jax import Array
 
 from axlewright.model.parameters import BlockParameters, Demand, Wheels
 from axlewright.model.topology import BlockTopology
 from axlewright.model.vectors import (
+    Array,
     align,
     attitude,
     cayley,
@@ -31,22 +31,21 @@ from axlewright.model.vectors import (
 from axlewright.parts import TyreLaw
 from axlewright.parts.tyre import vertical_load
 
-# Spin-up torque fades out below about this load: an unloaded free wheel isn't spun up by the road, and without the fade a
-# lightly loaded undriven wheel ends the solution far below the true limit.
+# Spin-up torque fades out below about this load: an unloaded free wheel isn't spun up by the road, and without the fade
+# a lightly loaded undriven wheel ends the solution far below the true limit.
 SPIN_FADE_LOAD = 100.0  # N
-# A free wheel in the air keeps turning at road speed for the seconds that a held state stands for; this torque per unit slip
-# says so. At a normal load it changes a slip by less than 1e-5. Bearing drag of a free wheel fades with its load likewise,
-# else it would slowly stop; a driven wheel keeps its drag, which is what bounds its speed once lifted.
+# A free wheel in the air keeps turning at road speed for the seconds that a held state stands for; this torque per unit
+# slip says so. At a normal load it changes a slip by less than 1e-5. Bearing drag of a free wheel fades with its load
+# likewise, else it would slowly stop; a driven wheel keeps its drag, which is what bounds its speed once lifted.
 KEEP_TURNING = 1.0  # N m
 
 
 class Ground(NamedTuple):
-    """Loads on the bodies of a block from outside the car, in the chassis half's axes about each body's reference point."""
+    """Loads from outside the car on the bodies of a block, in the chassis half's axes about their reference points."""
 
     wrench: Array  # (6, bodies, c, B) tyres, weight, inertia, gyroscopic and spin-up moments
-    spin: (
-        Array  # (wheels, c, B) N m: tyre, bearing and spin-up torque about the spin axis, positive speeds the wheel up
-    )
+    # (wheels, c, B) N m: tyre, bearing and spin-up torque about the spin axis, positive speeds the wheel up
+    spin: Array
     turning: Array  # (wheels, c, B) wheel speed over car speed, rad/m
     axis: Array  # (3, wheels, c, B) spin axis in chassis axes
 
@@ -206,10 +205,14 @@ def _on_bodies(topology: BlockTopology, p: BlockParameters, house: Wheelhouse, w
     force = _mass_force(p, house.demand, house.centre_of_mass, where.body)
     zero = jnp.zeros_like(p.body_mass)
     bodies = jnp.concatenate([force, jnp.stack([zero, zero, -p.body_yaw_inertia * house.demand.yaw_acceleration])])
-    moved = jnp.concatenate([loads[:3], loads[3:6] + cross(where.arm, loads[:3])])
+    return _with_wheels(topology, bodies, jnp.concatenate([loads[:3], loads[3:6] + cross(where.arm, loads[:3])]))
+
+
+def _with_wheels(topology: BlockTopology, bodies: Array, wheels: Array) -> Array:
+    """Wrenches on the bodies (6, bodies, ...) with those of the wheels (6, wheels, ...) that they carry."""
     for w, frame in enumerate(topology.wheel_frames):
-        on = jnp.array([float(i == frame - 1) for i in range(topology.n_bodies)])[:, None, None]
-        bodies = bodies + moved[:, w : w + 1] * on
+        on = jnp.array([float(i == frame - 1) for i in range(topology.n_bodies)])
+        bodies = bodies + wheels[:, w : w + 1] * on.reshape((-1,) + (1,) * (wheels.ndim - 2))
     return bodies
 
 
@@ -239,7 +242,7 @@ def specific_load(demand: Demand, road: Attitude, centre_of_mass: Array, at: Arr
 
 
 class GroundSlopes(NamedTuple):
-    """Derivatives of a block's ground loads; columns: body poses (Cayley unknowns), heave, pitch, roll, sideslip, slips."""
+    """Derivatives of a block's ground loads to body poses (Cayley unknowns), heave, pitch, roll, sideslip and slips."""
 
     wrench: Array  # (6, bodies, columns, c, B) chassis axes
     spin: Array  # (wheels, columns, c, B)
@@ -258,8 +261,9 @@ def ground_slopes(
 ) -> GroundSlopes:
     """Exact derivatives of `ground`.
 
-    The tyres are differentiated by JAX to the wheel's own small movement in road axes (translation, rotation), the sideslip
-    and the slip: eight tangents through the tyre alone. Where those movements come from is geometry, written out.
+    The tyres are differentiated by JAX to the wheel's own small movement in road axes (translation, rotation), the
+    sideslip and the slip: eight tangents through the tyre alone. Where those movements come from is geometry, written
+    out.
     """
     where = stance(topology, p, road, motion)
     moves = _moves(topology, road, where, motion)  # (6, wheels or bodies, columns, c, B)
@@ -269,25 +273,29 @@ def ground_slopes(
     by_move = (slopes[:, :6, :, None] * moves.wheel[None]).sum(axis=1)  # (8, wheels, columns, c, B)
     own = jnp.eye(nw).reshape((1, nw, nw, 1, 1))
     wheel = jnp.concatenate([by_move, slopes[:, 6][:, :, None], slopes[:, 7][:, :, None] * own], axis=2)
-    pad = lambda a: jnp.concatenate([a, jnp.zeros((*a.shape[:2], 1 + nw, *a.shape[3:]))], axis=2)  # noqa: E731
+
+    def pad(a: Array) -> Array:
+        return jnp.concatenate([a, jnp.zeros((*a.shape[:2], 1 + nw, *a.shape[3:]))], axis=2)
+
     arm, arm_move = where.arm[:, :, None], pad(moves.arm)
     force, moment = wheel[:3], wheel[3:6] + cross(jnp.broadcast_to(arm, wheel[:3].shape), wheel[:3])
     moment = moment + cross(arm_move, jnp.broadcast_to(loads[:3][:, :, None], arm_move.shape))
     mass = turned_by_yaw(house.demand, pad(moves.body)) * p.body_mass[:, None]
-    bodies = jnp.concatenate([mass, jnp.zeros_like(mass)])
-    moved = jnp.concatenate([force, moment])
-    for w, frame in enumerate(topology.wheel_frames):
-        on = jnp.array([float(i == frame - 1) for i in range(topology.n_bodies)])[:, None, None, None]
-        bodies = bodies + moved[:, w : w + 1] * on
+    bodies = _with_wheels(topology, jnp.concatenate([mass, jnp.zeros_like(mass)]), jnp.concatenate([force, moment]))
     # chassis axes: R^T W, and the turning of R itself under pitch and roll
     wrench = _on_bodies(topology, p, house, where, loads)
     turning = jnp.zeros((3, 1, n + 1 + nw, *wrench.shape[2:]))
     turning = turning.at[:, 0, n - 2 : n].set(moves.turn)
-    spun = lambda v: cross(
-        jnp.broadcast_to(v[:, :, None], (*v.shape[:2], n + 1 + nw, *v.shape[2:])),
-        jnp.broadcast_to(turning, (3, v.shape[1], *turning.shape[2:])),
-    )  # noqa: E731
-    back = lambda v: rotate_back(road.rotation, v)  # noqa: E731
+
+    def spun(v: Array) -> Array:
+        return cross(
+            jnp.broadcast_to(v[:, :, None], (*v.shape[:2], n + 1 + nw, *v.shape[2:])),
+            jnp.broadcast_to(turning, (3, v.shape[1], *turning.shape[2:])),
+        )
+
+    def back(v: Array) -> Array:
+        return rotate_back(road.rotation, v)
+
     return GroundSlopes(
         wrench=jnp.concatenate([back(bodies[:3] + spun(wrench[:3])), back(bodies[3:] + spun(wrench[3:]))]),
         spin=wheel[6],

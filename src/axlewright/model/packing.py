@@ -12,7 +12,8 @@ from typing import Any
 import jax
 import jax.numpy as jnp
 import numpy as np
-from jax import Array
+
+from axlewright.model.vectors import Array
 
 
 @dataclass(frozen=True)
@@ -43,7 +44,7 @@ class Packing:
         ]
         return np.concatenate(rows)
 
-    def unpack(self, vector: Array | np.ndarray) -> Any:
+    def unpack(self, vector: Array) -> Any:
         """The pytree again, as views or slices."""
         leaves, start = [], 0
         for shape in self.shapes:

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from jax import Array
-
+from axlewright.model.vectors import Array
 from axlewright.parts.elastic import Knots
 from axlewright.parts.tyre import Tyre
 

@@ -1,13 +1,13 @@
 """Links, joints, parts and bars of one block in chassis axes: balances, misfits, and their derivatives in closed form.
 
-Everything here is independent of the chassis attitude, the road and the tyres. A link of tension T between points a and b
-pulls its frame at a with +T n and at b with -T n, n the unit vector from a to b.
+Everything here is independent of the chassis attitude, the road and the tyres. A link of tension T between points a and
+b pulls its frame at a with +T n and at b with -T n, n the unit vector from a to b.
 
-Virtual work gives the balances: with `along` = d(point)/d(motion), the force on motion i of a link is -T dL/dx_i. Motions are
-small translations and rotations of each body about its own reference point in chassis axes, and the angle of each part; so
-the balance of a body is its force and its moment about the reference point. Derivatives add the link's axial stiffness along
-the line, T/L across it, and the turning of the arms.
-All forces are internal to block and chassis, so the chassis feels minus the sum of what the bodies feel.
+Virtual work gives the balances: with `along` = d(point)/d(motion), the force on motion i of a link is -T dL/dx_i.
+Motions are small translations and rotations of each body about its own reference point in chassis axes, and the angle
+of each part; so the balance of a body is its force and its moment about the reference point. Derivatives add the link's
+axial stiffness along the line, T/L across it, and the turning of the arms. All forces are internal to block and
+chassis, so the chassis feels minus the sum of what the bodies feel.
 """
 
 from __future__ import annotations
@@ -17,11 +17,10 @@ from typing import NamedTuple
 import jax
 import jax.numpy as jnp
 import numpy as np
-from jax import Array
 
 from axlewright.model.parameters import BlockParameters
 from axlewright.model.topology import BlockTopology
-from axlewright.model.vectors import cayley, cayley_rate, cross, dot, identity, norm, rotate, skew
+from axlewright.model.vectors import Array, cayley, cayley_rate, cross, dot, identity, norm, rotate, skew
 from axlewright.parts.bar_arm import BarArm, bar_arm
 from axlewright.parts.elastic import rate as elastic_rate
 from axlewright.parts.elastic import tension as elastic_tension
@@ -73,7 +72,7 @@ class Details(NamedTuple):
 
 
 def placed(topology: BlockTopology, p: BlockParameters, motion: Array, rack: Array) -> Placed:
-    """Positions of everything at `motion` (bodies' poses, parts' angles; (motions, c, B)) and rack shift (B,) to the left."""
+    """Positions at `motion` (motions, c, B), bodies' poses then parts' angles, and at `rack` (B,) to the left."""
     nb = topology.n_bodies
     points = p.points
     part_point, part_axis = p.part_point, p.part_axis
@@ -176,7 +175,7 @@ def _pull(topology: BlockTopology, p: BlockParameters, at: Placed, forces: Array
 
 
 def _arm(p: BlockParameters, drop_point: Array) -> tuple[BarArm, Array]:
-    """Bar arms, and the slope of the arm angle to the drop point: the drop link is stiff, so lever x dpsi = along . dp."""
+    """Bar arms, and the slope of arm angle to drop point: the drop link is stiff, so lever x dpsi = along . dp."""
     e = p.ends
     arm = bar_arm(e.pivot, e.axis, e.direction, e.arm, e.drop_length, drop_point, e.side, xp=jnp)
     return arm, arm.along / arm.lever
@@ -295,7 +294,7 @@ def _force_columns(topology: BlockTopology, at: Placed, to_motion: Array, rows: 
 
 
 def _carried_along(topology: BlockTopology, balance: Array, like: Array) -> Array:
-    """Change of the moment about the chassis origin because a body's reference point moves: dO x F, (6, motions + 1, c, B)."""
+    """Change of the moment about the chassis origin as reference points move: dO x F, (6, motions + 1, c, B)."""
     columns = []
     for i in range(topology.n_bodies):
         lever = -skew(balance[6 * i : 6 * i + 3])  # dO x F = -[F]x dO
@@ -340,7 +339,7 @@ def _arm_curvature(p: BlockParameters, drop_point: Array) -> Array:
 
 
 def _turning(topology: BlockTopology, at: Placed, force: Array) -> Array:
-    """Force . d2(point)/d(motion)2 summed over the points: the arms turn while the forces stay, (motions, motions + 1, c, B)."""
+    """Force . d2(point)/d(motion)2 over all points, (motions, motions + 1, c, B): arms turn while forces stay."""
     nb, nm = topology.n_bodies, topology.n_motion
     tail = force.shape[2:]
     zero = jnp.zeros(tail)

@@ -10,7 +10,6 @@ from typing import NamedTuple
 import jax
 import jax.numpy as jnp
 import numpy as np
-from jax import Array
 
 from axlewright.model import border as border_rows
 from axlewright.model.blocks import BlockEquations, Evaluated, Outputs, columns, touch, touch_columns
@@ -20,11 +19,12 @@ from axlewright.model.ground import chassis_attitude
 from axlewright.model.parameters import CarParameters, Demand, State
 from axlewright.model.suspension import FORCE_SCALE
 from axlewright.model.topology import Topology
+from axlewright.model.vectors import Array
 from axlewright.parts import TYRE_LAWS
 
 
 class Linearised(NamedTuple):
-    """Residual and its derivative, in blocks. `touch` order as `blocks.touch_columns`, `hand` order as the border rows fed."""
+    """Residual and its derivative in blocks; columns of `touch` as `touch_columns`, rows of `border_*` as fed."""
 
     residual: State
     local: tuple[Array, ...]  # (n, n, c, B)
@@ -146,7 +146,7 @@ def linearise(topology: Topology, car: CarParameters, demand: Demand, state: Sta
 def _border_slopes(
     topology: Topology, car: CarParameters, demand: Demand, border: Array, gathered: Gathered
 ) -> tuple[Array, Array, Array]:
-    """Border rows' own slopes (m, m, B), of each spin row to its spin (wheels, B) and of the law row to the turning (B,)."""
+    """Slopes of the border rows (m, m, B), of spin rows to spins (wheels, B) and of the law row to turning (B,)."""
     basis = jnp.broadcast_to(jnp.eye(border.shape[0])[:, :, None], (border.shape[0], *border.shape))
 
     def of_border(x: Array) -> Array:

@@ -4,8 +4,8 @@ Unknowns of one block copy, in order: pose of each body (translation 3, Cayley r
 angle for each part, tension of each rigid link, force of each ball joint (3). Equations in the same number: force and
 moment balance of each body (6), moment balance of each part about its own axis, rigid lengths, joint closures (3).
 
-The border couples the blocks: chassis attitude, controls, differential, slip of each wheel, twist torque of each bar and
-the twist of a chassis that is not stiff.
+The border couples the blocks: chassis attitude, controls, differential, slip of each wheel, twist torque of each bar
+and the twist of a chassis that is not stiff.
 """
 
 from __future__ import annotations
@@ -199,9 +199,9 @@ class Topology:
     def count(self, *, rest: bool = False) -> int:
         """Unknowns of the held or rest problem as they are usually counted.
 
-        A bar's torque is an explicit law of its two arm angles; the solver carries it as a bordering unknown only so that
-        left and right stay separate blocks, so it is not counted. At rest rack, sideslip, effort, the slips and the
-        torque difference drop out.
+        A bar's torque is an explicit law of its two arm angles; the solver carries it as a bordering unknown only so
+        that left and right stay separate blocks, so it is not counted. At rest rack, sideslip, effort, the slips and
+        the torque difference drop out.
         """
         local = sum(b.size * b.n_copies for b in self.blocks)
         border = self.n_border - len(self.mechanism.bars)

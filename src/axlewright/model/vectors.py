@@ -1,14 +1,18 @@
 """Vectors and rotations, component first.
 
-Arrays are `[3, ..., batch]`: the leading axis is x, y, z and every trailing axis is carried along by broadcasting, so code
-reads as for one car and the compiler vectorises over the batch. Sums over three components are written as reductions:
-fewer operations to compile than one slice a component.
+Arrays are `[3, ..., batch]`: the leading axis is x, y, z and every trailing axis is carried along by broadcasting, so
+code reads as for one car and the compiler vectorises over the batch. Sums over three components are written as
+reductions: fewer operations to compile than one slice a component.
 """
 
 from __future__ import annotations
 
+import jax
 import jax.numpy as jnp
-from jax import Array
+import numpy as np
+
+Array = jax.Array | np.ndarray
+"""What the model computes with: JAX where it is compiled, numpy where a person reads it or fills it in."""
 
 
 def dot(a: Array, b: Array) -> Array:
@@ -41,8 +45,8 @@ def identity(like: Array) -> Array:
 def cayley(r: Array) -> Array:
     """Rotation matrix `[3, 3, ...]` of the Cayley (Gibbs) vector r = 2 tan(angle / 2) along the axis.
 
-    R = ((1 - q) I + [r]x + r r^T / 2) / (1 + q), q = r.r / 4. Rational, so cheap and smooth at zero; fails at half a turn.
-    Equal to the rotation vector to second order.
+    R = ((1 - q) I + [r]x + r r^T / 2) / (1 + q), q = r.r / 4. Rational, so cheap and smooth at zero; fails at half a
+    turn. Equal to the rotation vector to second order.
     """
     q = 0.25 * dot(r, r)
     return ((1.0 - q) * identity(r) + skew(r) + 0.5 * r[:, None] * r[None]) / (1.0 + q)

@@ -1,4 +1,4 @@
-"""What springs, stops and bars alone hold against wheel travel: rates times squared motion ratios, the chassis held fixed."""
+"""What springs, stops and bars alone hold against wheel travel, chassis held: rates times squared motion ratios."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def elastic_ends(solved: Solved) -> dict[str, Elastic]:
 
 
 def centre_modes(solved: Solved, block: int) -> np.ndarray:
-    """Motions (n, 2, c, B) that raise the left and the right wheel centre by 1; a wheel of another copy doesn't move its own."""
+    """Motions (n, 2, c, B) that raise the left and the right wheel centre by 1; a copy raises its own wheel alone."""
     rise = np.einsum("wncb,nmcb->wmcb", block_motions(solved)[block].centre_rate[2], bump(solved)[block])
     if rise.shape[0] == 2:
         return per_centre_rise(bump(solved)[block], rise)

@@ -1,4 +1,4 @@
-"""Intermediate results that several readings share are worked out once a batch and kept on the object they belong to."""
+"""Intermediate results that several readings share: worked out once a batch, kept on the object they belong to."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The maximum of many smooth functions of one variable at once: Newton on the slope, kept inside a shrinking bracket."""
+"""The maxima of many smooth functions of one variable at once: Newton on the slope inside a shrinking bracket."""
 
 from __future__ import annotations
 

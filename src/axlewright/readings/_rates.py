@@ -1,9 +1,9 @@
-"""Rates of each end at its wheels, from the model's own derivative with the chassis held fixed and the tyres taken away.
+"""Rates of each end at its wheels: the model's own derivative with the chassis held fixed and the tyres taken away.
 
-The derivative of an end's balances is the machine's, taken with no horizontal tyre force (as on slip plates), so that only
-springs, stops, bars, links and their loads answer. A unit vertical force at each contact centre gives how far each tyre is
-lifted; the inverse of that is the end's stiffness with the tyres in parallel, and the tyres' own rates come off its diagonal:
-exactly, since each tyre acts through that one movement.
+The derivative of an end's balances is the machine's, taken with no horizontal tyre force (as on slip plates), so that
+only springs, stops, bars, links and their loads answer. A unit vertical force at each contact centre gives how far each
+tyre is lifted; the inverse of that is the end's stiffness with the tyres in parallel, and the tyres' own rates come off
+its diagonal: exactly, since each tyre acts through that one movement.
 """
 
 from __future__ import annotations
@@ -83,7 +83,7 @@ def _pushes(solved: Solved, block: int) -> np.ndarray:
 
 
 def _lifts(solved: Solved, block: int) -> np.ndarray:
-    """How far each tyre is lifted per change of the unknowns, (B, unknowns, 2): distance to the road in the wheel plane."""
+    """Lift of each tyre per change of the unknowns, (B, unknowns, 2): distance to the road in the wheel plane."""
     rates, at, half = block_motions(solved)[block], solved.blocks[block], half_of(solved, block)
     topology = rates.placed.topology
     axis = rotate(half.rotation, np.asarray(at.ground.axis))

@@ -1,4 +1,4 @@
-"""How links, drop links, wheels and contact centres of a block move with the block's motions, the chassis held fixed."""
+"""How links, drop links, wheels and contact centres of a block move with its motions, the chassis held fixed."""
 
 from __future__ import annotations
 

@@ -1,6 +1,7 @@
 """Margin to the limit: how much more acceleration along the phase's own direction the car can hold.
 
-It needs a walk to the limit (`solve.limit`) for every member, so tables take its changes from the limit's sensitivities
+It needs a walk to the limit (`solve.limit`) for every member, so tables take its changes from the limit's
+sensitivities.
 """
 
 from __future__ import annotations

@@ -1,9 +1,9 @@
 """Wheel and ride rates, and ride frequencies.
 
-Wheel rate: change of wheel load per travel of both wheels of an end together, without the tyre, horizontal forces left out:
-spring rate x motion ratio squared, and what the change of the ratio does with the spring's load. Ride rate: with the tyre in
-series. Ride frequency: sqrt(rate / sprung mass on that wheel) / 2 pi, on either. Milliken, Race Car Vehicle Dynamics, ch. 16
-(from memory). They need the machine's derivative, so they cost more than the others.
+Wheel rate: change of wheel load per travel of both wheels of an end together, without the tyre, horizontal forces left
+out: spring rate x motion ratio squared, and what the change of the ratio does with the spring's load. Ride rate: with
+the tyre in series. Ride frequency: sqrt(rate / sprung mass on that wheel) / 2 pi, on either. Milliken, Race Car Vehicle
+Dynamics, ch. 16 (from memory). They need the machine's derivative, so they cost more than the others.
 """
 
 from __future__ import annotations
@@ -66,7 +66,8 @@ def _of_end(end: str) -> list[Reading]:
     return [
         Reading(
             id=f"{ident}_{end}", name=f"{name}, {end}", unit=unit, shown=shown, more=f"{end} rides stiffer",
-            less=f"{end} rides softer", source="Milliken ch. 16, from memory", read=read, smallest=smallest, at_rest=True,
+            less=f"{end} rides softer", source="Milliken ch. 16, from memory",
+            read=read, smallest=smallest, at_rest=True,
         )
         for ident, (name, read, unit, shown, smallest) in kinds.items()
     ]  # fmt: skip

@@ -1,9 +1,9 @@
 """What springs and bars hold: motion ratio, their rate at the wheel, and roll stiffness of each end.
 
-Motion ratio: shortening of the spring per rise of the wheel. Rate at the wheel: spring (and stop) rate x ratio squared, the
-springs' part of the wheel rate (`ride` has the whole). Roll stiffness: couple that springs and bars put on the sprung mass
-per suspension roll, about the end's own roll centre with the other end free (SAE J670); what preloads and weight do is not
-in it but in the roll gradient. All at the state's pose, so a stop that touches counts.
+Motion ratio: shortening of the spring per rise of the wheel. Rate at the wheel: spring (and stop) rate x ratio squared,
+the springs' part of the wheel rate (`ride` has the whole). Roll stiffness: couple that springs and bars put on the
+sprung mass per suspension roll, about the end's own roll centre with the other end free (SAE J670); what preloads and
+weight do is not in it but in the roll gradient. All at the state's pose, so a stop that touches counts.
 """
 
 from __future__ import annotations
@@ -48,7 +48,8 @@ def _of_end(end: str) -> list[Reading]:
         ),
         Reading(
             id=f"spring_rate_{end}", name=f"spring rate at the wheel, {end}", unit="N/m", shown="N/mm",
-            more=f"stiffer {end}", less=f"softer {end}", source="rate x motion ratio squared; Milliken ch. 16, from memory",
+            more=f"stiffer {end}", less=f"softer {end}",
+            source="rate x motion ratio squared; Milliken ch. 16, from memory",
             read=partial(spring_rate, end=end), smallest=10.0, at_rest=True,
         ),
         *(
