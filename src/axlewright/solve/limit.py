@@ -24,6 +24,7 @@ BALANCED = 1e-6  # scaled residual of a state that a walk may start from
 DROP = 0.03  # the walk ends when demand has fallen by this share below its best
 REFINEMENTS = 25
 SHARPEST = 0.5  # cosine of the largest turn of the curve in one step
+KINK = 0.01  # scaled arc length; a sharper turn over a shorter step is a kink (differential, brake) and is crossed
 CLOSEST = 1e-9  # scaled arc length below which a bracket is a point
 SPINNING = (
     1.0  # driven slip ratio that counts as the limit: a wheel at twice road speed holds a demand on its tail, if at all
@@ -148,7 +149,7 @@ class _Walk:
         along, step = self.t[:, active], self.step[active]
         z, t, ok = self.curve.correct(self.z[:, active] + along * step, along, active)
         turn = (t * along).sum(axis=0)
-        ok &= turn > SHARPEST  # a sharper turn means that the step was too long
+        ok &= (turn > SHARPEST) | (step < KINK)  # a sharper turn means that the step was too long
         crossed = ok & (along[-1] > 0) & (t[-1] <= 0)
         better = crossed & (~self.found[active] | (self.z[-1, active] > self.from_z[-1, active]))
         spun = ok & self._spins(z) & ~self.found[active]
