@@ -1,7 +1,8 @@
 """One held (or rest) state for each member of a batch, however hard it is.
 
-First a damped Newton from the start that is given; what does not arrive is ramped up from rest; what then still has no
-solution is walked to its limit along the same direction, and the furthest state is the answer with a result code.
+First a damped Newton from the start that is given; what does not arrive is ramped up from rest, first onto its road and
+then up to its accelerations; what then still has no solution is walked to its limit along the same direction, and the
+furthest state is the answer with a result code.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from axlewright.model.parameters import Demand
+from axlewright.solve.demand import G
 from axlewright.solve.limit import direction_of, limit
 from axlewright.solve.machine import Machine
 from axlewright.solve.newton import TOLERANCE
@@ -17,7 +19,7 @@ from axlewright.solve.solved import Solved
 
 RAMP = (0.2, 0.4, 0.55, 0.7, 0.8, 0.9, 1.0)  # shares of the demand on the way up from rest
 BALANCED = 1e-6  # scaled residual of a state that may be shown: 1e-3 N
-PULLED_BACK = -1.0  # N m; effort below this on a pedal that can only push the other way
+PULLED_BACK = -1.0  # N m; axle or brake torque below this, on a pedal that can only push the other way
 TOGGLE = 1.0 - 1e-4  # reach of a bar arm that counts as toggle
 
 
@@ -26,7 +28,7 @@ def solve(
 ) -> Solved:
     """Solve every member; arrays packed, (n, B) or (n, 1). `rest` is the same setups at rest, where ramps begin."""
     batch = max(car.shape[-1], demand.shape[-1], start.shape[-1])
-    state, error, _ = machine.solve(car, demand, start)
+    state, error = (found.copy() for found in machine.solve(car, demand, start)[:2])  # JAX's own can't be written to
     result = np.full(batch, Result.SOLVED, dtype=int)
     full = [np.broadcast_to(a, (a.shape[0], batch)) for a in (car, demand)]
     if rest is not None and rest.batch != batch:
@@ -48,17 +50,13 @@ def _the_hard_way(
     """Ramp from rest and, where that ends, walk to the limit: (state, error, demand reached, result)."""
     asked: Demand = machine.form.demand.unpack(demand)
     pull = machine.form.demand.pack(direction_of(asked))
-    share = np.zeros(demand.shape[1])
-    state, error = rest.state.copy(), np.full(demand.shape[1], np.inf)
-    climbing = np.flatnonzero(np.abs(pull).max(axis=0) > 0)
-    for step in RAMP:
-        if not climbing.size:
-            break
-        part = demand[:, climbing] - (1.0 - step) * pull[:, climbing]
-        found, size, _ = machine.solve(car[:, climbing], part, state[:, climbing])
-        good = size < TOLERANCE
-        state[:, climbing[good]], error[climbing[good]], share[climbing[good]] = found[:, good], size[good], step
-        climbing = climbing[good]
+    ground = machine.form.demand.pack(_ground_of(asked))
+    everyone = np.arange(demand.shape[1])
+    state, error, share = rest.state.copy(), np.full(everyone.size, np.inf), np.zeros(everyone.size)
+    off_level = _climb(machine, car, demand - pull, ground, everyone, state, error)
+    error[off_level < 1.0] = np.inf
+    on_it = everyone[(off_level == 1.0) | (np.abs(ground).max(axis=0) == 0)]
+    share[on_it] = _climb(machine, car, demand, pull, on_it, state, error)
     result = np.where(share == 1.0, Result.SOLVED, Result.NOT_FOUND).astype(int)
     short = np.flatnonzero((share > 0) & (share < 1.0))
     reached = demand - (1.0 - share) * pull
@@ -74,6 +72,37 @@ def _the_hard_way(
     return state, error, reached, result
 
 
+def _climb(
+    machine: Machine,
+    car: np.ndarray,
+    demand: np.ndarray,
+    pull: np.ndarray,
+    members: np.ndarray,
+    state: np.ndarray,
+    error: np.ndarray,
+) -> np.ndarray:
+    """Share of `pull`, the last part of the demand, that `members` get up to; their state and error follow in place."""
+    share = np.where(np.isfinite(error), 1.0, 0.0)
+    climbing = members[np.abs(pull[:, members]).max(axis=0) > 0]
+    share[climbing] = 0.0
+    for step in RAMP:
+        if not climbing.size:
+            break
+        part = demand[:, climbing] - (1.0 - step) * pull[:, climbing]
+        found, size, _ = machine.solve(car[:, climbing], part, state[:, climbing])
+        good = size < TOLERANCE
+        state[:, climbing[good]], error[climbing[good]], share[climbing[good]] = found[:, good], size[good], step
+        climbing = climbing[good]
+    return share[members]
+
+
+def _ground_of(asked: Demand) -> Demand:
+    """What differs from a level, flat road: heights under the wheels, banking, grade, crest and dip."""
+    zero = Demand(*(np.zeros_like(np.asarray(field)) for field in asked))
+    rest = np.asarray(asked.force) + np.stack([asked.ax, asked.ay, G * np.ones_like(np.asarray(asked.ax))])
+    return zero._replace(force=rest, road_height=np.asarray(asked.road_height))
+
+
 def _past(words: np.ndarray) -> np.ndarray:
     codes = {"tips": Result.TIPS, "front pushes": Result.PAST_GRIP, "rear slides": Result.PAST_GRIP}
     return np.array([codes.get(str(word), Result.PAST_POWER) for word in words], dtype=int)
@@ -84,7 +113,9 @@ def _checked(solved: Solved) -> Solved:
     result = solved.result.copy()
     asked, ok = solved.asked, solved.result == Result.SOLVED
     effort = solved.border("effort")
-    wrong = np.where(np.asarray(asked.coasting) > 0, effort > -PULLED_BACK, effort < PULLED_BACK)
+    brakes = effort * solved.wheel_parameter("brake_gain").sum(axis=0)
+    torque = np.where(np.asarray(asked.braking) > 0, brakes, effort)
+    wrong = np.where(np.asarray(asked.coasting) > 0, torque > -PULLED_BACK, torque < PULLED_BACK)
     result[ok & wrong] = Result.WRONG_EFFORT
     reach = [
         np.abs(np.asarray(b.details.bar_reach)).max(axis=(0, 1)) for b in solved.blocks if b.details.bar_reach.size
