@@ -1,4 +1,4 @@
-"""What is asked of the car, as the model wants it: specific load, speed terms and switches of one held state or many."""
+"""What is asked of the car, as the model wants it: specific load, speed terms and switches of held states."""
 
 from __future__ import annotations
 
@@ -25,9 +25,9 @@ def held_demand(
 ) -> Demand:
     """Demand of a batch of held states.
 
-    ax, ay, an: (B,) m/s2 along road axes (forward, left, up off the road); speed (B,) m/s; effort (B,) of "engine", "brakes"
-    or "coast"; grip (B,) factor; road_height (wheels, B) m; yaw_acceleration rad/s2, left positive; banking rad, right side
-    low positive; grade rad, downhill positive. Road plane: Ry(grade) Rx(banking) from level.
+    ax, ay, an: (B,) m/s2 along road axes (forward, left, up off the road); speed (B,) m/s; effort (B,) of "engine",
+    "brakes" or "coast"; grip (B,) factor; road_height (wheels, B) m; yaw_acceleration rad/s2, left positive; banking
+    rad, right side low positive; grade rad, downhill positive. Road plane: Ry(grade) Rx(banking) from level.
     """
     one = np.ones_like(np.asarray(ax, dtype=float))
     speed = speed * one

@@ -1,10 +1,10 @@
 """Damped Newton for a batch of held or rest states.
 
-One linearisation an iteration: a trial point that is much worse than its base is given up and the step halved, so the line
-search costs no code of its own. A step ends just past the first corner of an elastic law that it meets (seat, preload,
-stop, loose spring), where the next one starts on the new slope: piecewise-linear path following (J. Katzenelson, Bell
-System Technical Journal, 1965, from memory), without which Newton jumps to and fro across a stiff seat for ever. Other kinks
-(differential, locked or lifted wheels) are met semi-smoothly.
+One linearisation an iteration: a trial point that is much worse than its base is given up and the step halved, so the
+line search costs no code of its own. A step ends just past the first corner of an elastic law that it meets (seat,
+preload, stop, loose spring), where the next one starts on the new slope: piecewise-linear path following (J.
+Katzenelson, Bell System Technical Journal, 1965, from memory), without which Newton jumps to and fro across a stiff
+seat for ever. Other kinks (differential, locked or lifted wheels) are met semi-smoothly.
 """
 
 from __future__ import annotations
@@ -14,12 +14,12 @@ from typing import NamedTuple
 
 import jax
 import jax.numpy as jnp
-from jax import Array
 
 from axlewright.model.elimination import Pivots
 from axlewright.model.parameters import CarParameters, Demand, State
 from axlewright.model.system import Linearised, linearise, newton_step
 from axlewright.model.topology import Topology
+from axlewright.model.vectors import Array
 
 TOLERANCE = 1e-9  # scaled residual: 1e-6 N, 1e-6 N m, 1e-9 mm
 WORSE = 5.0  # a trial point may be this much worse than its base: at a kink a good step often is
@@ -51,7 +51,7 @@ def error_of(residual: State) -> Array:
 
 
 def _to_corner(topology: Topology, car: CarParameters, at: Linearised, step: State) -> Array:
-    """Largest fraction of a step that stays on the present slopes of the elastic laws, and just enters the next, (B,)."""
+    """Largest fraction of a step that stays on the elastic laws' present slopes and just enters the next, (B,)."""
     fraction = jnp.ones(step.border.shape[-1])
     for i, block in enumerate(topology.blocks):
         if not block.terms:

@@ -1,9 +1,9 @@
 """The car as drawn, standing on its scales: which forces hold it there, and how its springs must be set for them.
 
-All poses are zero, so statics is linear in the forces: rigid tensions, joint forces, one tension for each link whose setting
-is free (perch, drive-side neutral, compliant links as assembled) and the four wheel loads. Equations: balance of every
-unsprung body and part, Fz, Mx, My of the chassis, and the stated cross weight. Bars carry nothing.
-Where compliant links are more than statics can tell, the smallest self-stress is taken: assembled without preload.
+All poses are zero, so statics is linear in the forces: rigid tensions, joint forces, one tension for each link whose
+setting is free (perch, drive-side neutral, compliant links as assembled) and the four wheel loads. Equations: balance
+of every unsprung body and part, Fz, Mx, My of the chassis, and the stated cross weight. Bars carry nothing. Where
+compliant links are more than statics can tell, the smallest self-stress is taken: assembled without preload.
 """
 
 from __future__ import annotations

@@ -16,9 +16,9 @@ WHEELS = ("LF", "RF", "LR", "RR")
 def demand_of(phases: Sequence[tuple[Phase, str]]) -> Demand:
     """Demand of a batch of (phase, "left" or "right") pairs.
 
-    A phase states ay, banking and yaw acceleration towards the inside of the turn; ISO 8855 signs are set here: a left turn
-    has ay > 0, and banking that helps it has the right side high (banking angle < 0). A phase's grade is uphill positive,
-    the model's is downhill positive.
+    A phase states ay, banking and yaw acceleration towards the inside of the turn; ISO 8855 signs are set here: a left
+    turn has ay > 0, and banking that helps it has the right side high (banking angle < 0). A phase's grade is uphill
+    positive, the model's is downhill positive.
     """
 
     def value(name: str, one: Phase) -> float:

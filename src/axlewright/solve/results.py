@@ -22,11 +22,17 @@ class Result(IntEnum):
 SENTENCES = {
     Result.SOLVED: "solved",
     Result.PAST_GRIP: "more than the tyres hold: the furthest state along the same direction is shown",
-    Result.PAST_POWER: "more drive or braking than the tyres hold: the furthest state along the same direction is shown",
+    Result.PAST_POWER: (
+        "more drive or braking than the tyres hold: the furthest state along the same direction is shown"
+    ),
     Result.TIPS: "the car tips before the tyres let go: the furthest state along the same direction is shown",
     Result.NOT_FOUND: "no state was found and no limit either; the last state that was in balance is shown",
-    Result.WRONG_EFFORT: "this needs the other pedal: the brakes can't push and a driving engine can't hold back; state shown as solved",
-    Result.BAR_TOGGLE: "an anti-roll bar arm is past toggle here: its drop link can't reach, forces are not to be trusted",
+    Result.WRONG_EFFORT: (
+        "this needs the other pedal: the brakes can't push and a driving engine can't hold back; state shown as solved"
+    ),
+    Result.BAR_TOGGLE: (
+        "an anti-roll bar arm is past toggle here: its drop link can't reach, forces are not to be trusted"
+    ),
     Result.NO_TURN_AT_REST: "a turn needs speed: a sideways acceleration was asked at standstill",
     Result.TOO_TIGHT: "the path is tighter than full steering lock at this speed",
 }

@@ -54,11 +54,12 @@ class Solved:
     @cached_property
     def linear(self) -> tuple[np.ndarray, np.ndarray]:
         """Residual (N, B) and derivative (N, N, B), block copies first and the border last, scaled."""
-        return self.machine.linearise(self.car, self.demand, self.state)
+        residual, slope = self.machine.linearise(self.car, self.demand, self.state)
+        return residual, slope
 
     def border(self, name: str) -> np.ndarray:
         """One border unknown by its name in `Topology.border`, (B,)."""
-        return self.unknowns.border[self.machine.topology.border.index(name)]
+        return np.asarray(self.unknowns.border[self.machine.topology.border.index(name)])
 
     def wheel(self, name: str) -> np.ndarray:
         """A `ground.Contact` or `ground.Ground` field of every wheel in model order: (wheels, B) or (3, wheels, B)."""
