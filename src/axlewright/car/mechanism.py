@@ -34,6 +34,7 @@ forward, y left, z up) at the drawn pose, origin on the ground below the front a
 | `ride_height.WHEEL` | (3,) | point on the chassis whose z is the ride height beside that wheel |
 | `driveline.ratio`, `.sense`, `.preload`, `.lock_drive`, `.lock_coast` | () | +1 usual shaft sense; N m; 0..1 |
 | `rack.travel` | () | rack shift at straight ahead (default 0), left steer positive |
+| `rack.lock` | () | rack travel from straight ahead to either lock (inf = none stated) |
 | `chassis.torsion_compliance`, `.torsion_height` | () | rad/(N m) (0 = stiff); height of the twist axis |
 | `chassis.torsion_rear_share` | () | share of the sprung mass that the rear half carries |
 | `scales.cross_weight` | () | (right front + left rear) / total at the drawn pose |

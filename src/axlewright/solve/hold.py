@@ -122,5 +122,8 @@ def _checked(solved: Solved) -> Solved:
     ]
     if reach:
         result[ok & (np.max(reach, axis=0) > TOGGLE)] = Result.BAR_TOGGLE
+    lock = np.squeeze(np.asarray(solved.machine.values.get("rack.lock", np.inf)))  # no adjuster moves it
+    tight = np.abs(solved.border("rack")) > lock
+    result[tight & (ok | (solved.result == Result.PAST_GRIP))] = Result.TOO_TIGHT
     result[(np.asarray(asked.inverse_speed_squared) == 0) & (np.asarray(asked.ay) != 0)] = Result.NO_TURN_AT_REST
     return Solved(solved.machine, solved.car, solved.demand, solved.state, solved.error, result, solved.rest)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from axlewright.car.describe.entries import Entries
 from axlewright.car.describe.masses import corner_weights, corners, sprung_of
 from axlewright.car.schema import Car
@@ -25,6 +27,7 @@ def put_whole(car: Car, entries: Entries) -> None:
         "driveline.ratio": car.driveline.final_drive,
         "driveline.sense": 1.0 if car.driveline.shaft_turns == "usual" else -1.0,
         "rack.travel": 0.0,
+        "rack.lock": inf if car.steering.travel is None else car.steering.travel,
         "scales.cross_weight": car.scales.cross_weight if car.scales.cross_weight is not None else cross_weight(car),
     }
     _put_differential(entries, car.driveline.differential)
