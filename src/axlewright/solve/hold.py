@@ -69,6 +69,14 @@ def _the_hard_way(
         state[:, short], reached[:, short] = walked.at.state, walked.at.demand
         error[short] = np.abs(walked.at.linear[0]).max(axis=0)
         result[short] = np.where(walked.found, _past(walked.ran_out), Result.NOT_FOUND)
+        # an early fold (one wheel that locks or spins) may lie below the demand and the true limit above it
+        through = np.flatnonzero(np.isfinite(walked.passing).all(axis=0))
+        if through.size:
+            at = short[through]
+            found, size, _ = machine.solve(car[:, at], demand[:, at], walked.passing[:, through])
+            good = at[size < TOLERANCE]
+            state[:, good], error[good] = found[:, size < TOLERANCE], size[size < TOLERANCE]
+            reached[:, good], result[good] = demand[:, good], Result.SOLVED
     return state, error, reached, result
 
 

@@ -43,6 +43,7 @@ class Limit:
     ran_out: np.ndarray  # (B,) words
     tangent: np.ndarray  # (N, B) change of the unknowns along the curve at the limit
     size: np.ndarray  # (B,) magnitude of the demanded acceleration at share 1, m/s2
+    passing: np.ndarray  # (unknowns, B) near where the walk went up through share 1; NaN where it didn't
 
     @property
     def margin(self) -> np.ndarray:
@@ -112,7 +113,8 @@ def limit(start: Solved, asked: np.ndarray | None = None, share: np.ndarray | No
     tangent = walk.best_tangent * curve.scale[:, None]
     words = _what_ran_out(at, tangent[:-1])
     size = np.hypot(np.asarray(meant.ax), np.asarray(meant.ay))
-    return Limit(start, at, share_found, walk.found, words, tangent[:-1], size)
+    passing = machine.packed((walk.passing * curve.scale[:, None])[:-1])
+    return Limit(start, at, share_found, walk.found, words, tangent[:-1], size, passing)
 
 
 class _Walk:
@@ -125,6 +127,7 @@ class _Walk:
         self.best, self.best_tangent = z.copy(), np.zeros_like(z)
         self.found = np.zeros(z.shape[1], dtype=bool)
         self.folded = np.zeros(z.shape[1], dtype=bool)
+        self.passing = np.full_like(z, np.nan)
         # the stretch of curve that holds the best fold: its first point, tangent there, length, tangent's end component
         self.from_z, self.from_t = z.copy(), np.zeros_like(z)
         self.length, self.end = np.zeros(z.shape[1]), np.zeros(z.shape[1])
@@ -160,6 +163,11 @@ class _Walk:
         self.folded[at] = True
         self.from_z[:, at], self.from_t[:, at] = self.z[:, at], along[:, better]
         self.length[at], self.end[at], self.found[at] = step[better], t[-1, better], True
+        whole = 1.0 / self.curve.scale[-1]
+        passed = np.flatnonzero(ok & (self.z[-1, active] < whole) & (z[-1] >= whole))
+        before, after = self.z[:, active[passed]], z[:, passed]
+        part = (whole - before[-1]) / (after[-1] - before[-1])
+        self.passing[:, active[passed]] = before + part * (after - before)
         moved = active[ok]
         self.z[:, moved], self.t[:, moved] = z[:, ok], t[:, ok]
         self.step[active] = np.where(ok, np.minimum(step * np.where(turn > 0.97, 1.6, 1.0), LARGEST_STEP), 0.5 * step)
