@@ -15,10 +15,12 @@ from axlewright.readings.grip_left import GRIPS_LEFT
 from axlewright.readings.load_transfer import LOAD_TRANSFERS
 from axlewright.readings.longitudinal_use import LONGITUDINAL_USES
 from axlewright.readings.longitudinal_use import nearest_wheel as nearest_wheel
+from axlewright.readings.ride import RIDES
 from axlewright.readings.ride_heights import RIDE_HEIGHTS
 from axlewright.readings.roll import ROLLS
 from axlewright.readings.roll_centre import AXLE_STEER, ROLL_CENTRES
 from axlewright.readings.states import states as states
+from axlewright.readings.stiffness import STIFFNESSES
 from axlewright.readings.travel import travels_of
 from axlewright.readings.tyre_loads import TYRE_LOADS
 from axlewright.readings.understeer import UNDERSTEERS
@@ -36,6 +38,8 @@ FAMILIES = (
     ROLLS,
     RIDE_HEIGHTS,
     WHEEL_ATTITUDES,
+    STIFFNESSES,
+    RIDES,
     ROLL_CENTRES,
     ANTIS,
 )

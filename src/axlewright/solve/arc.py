@@ -12,10 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from axlewright.solve.machine import Machine
-from axlewright.solve.newton import TOLERANCE
 
 CORRECTIONS = 10
-CLOSE = 3e-9  # scaled residual of a point on the way; the final point is polished to the solver's own tolerance
+CLOSE = 3e-9  # scaled residual of a point on the curve: 3e-6 N
 
 
 @dataclass(frozen=True)
@@ -28,46 +27,66 @@ class Curve:
     direction: np.ndarray  # (demands, B)
     scale: np.ndarray  # (N + 1,) size of each unknown, lambda last
 
-    def derivative(self, z: np.ndarray, members: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """F (b, N) and its scaled derivative (b, N, N + 1) at scaled z (N + 1, b) of some members."""
-        x = z * self.scale[:, None]
-        car, direction = self.car[:, members], self.direction[:, members]
-        demand = self.base[:, members] + x[-1] * direction
-        state = self.machine.packed(x[:-1])
-        f, j = self.machine.linearise(car, demand, state)
-        by_lambda = self.machine.push(car, demand, state, demand_change=direction)[1]
-        full = np.concatenate([j, by_lambda[:, None]], axis=1) * self.scale[None, :, None]
-        return f.T, np.moveaxis(full, -1, 0)
+    def residual(self, z: np.ndarray, members: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """F (b, N) and its scaled derivative to the unknowns (b, N, N) at scaled z (N + 1, b) of some members."""
+        f, j = self.machine.linearise(*self._at(z, members))
+        return f.T, np.moveaxis(j * self.scale[None, :-1, None], -1, 0)
 
-    def tangent(self, derivative: np.ndarray, guess: np.ndarray) -> np.ndarray:
-        """Unit tangent (N + 1, b) along `guess`: J t = 0, guess . t = 1, normalised."""
-        t = _solve(np.concatenate([derivative, guess.T[:, None]], axis=1), _last_one(guess)).T
+    def pull(self, z: np.ndarray, members: np.ndarray) -> np.ndarray:
+        """Scaled derivative of F to lambda, (b, N)."""
+        return self.machine.push(*self._at(z, members), demand_change=self.direction[:, members])[1].T * self.scale[-1]
+
+    def _at(self, z: np.ndarray, members: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        x = z * self.scale[:, None]
+        demand = self.base[:, members] + x[-1] * self.direction[:, members]
+        return self.car[:, members], demand, self.machine.packed(x[:-1])
+
+    def tangent(self, j: np.ndarray, pull: np.ndarray, guess: np.ndarray) -> np.ndarray:
+        """Unit tangent (N + 1, b) along `guess`: J t + pull t_lambda = 0, guess . t = 1, normalised."""
+        t = _solve(_bordered(j, pull, guess), _last_one(guess)).T
         return t / np.linalg.norm(t, axis=0)
 
     def correct(
-        self, start: np.ndarray, along: np.ndarray, members: np.ndarray
+        self,
+        start: np.ndarray,
+        along: np.ndarray,
+        members: np.ndarray,
+        guess: np.ndarray | None = None,
+        close: float = CLOSE,
     ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-        """Newton onto the curve in the plane through `start` square to `along`: (z, tangent, ok)."""
-        z, ok = start.copy(), np.zeros(start.shape[1], dtype=bool)
+        """Newton onto the curve in the plane through `start` square to `along`: (z, tangent, ok).
+
+        Begins at `guess` (in that plane) or at `start`. The pull of lambda changes little on the way and is taken once: the
+        solution doesn't depend on it, nor does where the tangent's lambda component vanishes.
+        """
+        z, ok = (start if guess is None else guess).copy(), np.zeros(start.shape[1], dtype=bool)
         tangent = along.copy()
+        pull = self.pull(z, members)
         for _ in range(CORRECTIONS):
             todo = np.flatnonzero(~ok)
             if not todo.size:
                 break
-            f, j = self.derivative(z[:, todo], members[todo])
+            f, j = self.residual(z[:, todo], members[todo])
             size = np.abs(f).max(axis=1)
-            there = size < CLOSE
-            tangent[:, todo] = self.tangent(j, along[:, todo])
+            there = size < close
             ok[todo[there]] = True
+            done = todo[there]
+            tangent[:, done] = self.tangent(j[there], pull[done], along[:, done])
             go = ~there & np.isfinite(size)
             if not go.any():
                 break
-            plane = ((z - start)[:, todo[go]] * along[:, todo[go]]).sum(axis=0)
-            matrix = np.concatenate([j[go], along[:, todo[go]].T[:, None]], axis=1)
+            moving = todo[go]
+            plane = ((z - start)[:, moving] * along[:, moving]).sum(axis=0)
+            matrix = _bordered(j[go], pull[moving], along[:, moving])
             step = -_solve(matrix, np.concatenate([f[go], plane[:, None]], axis=1)).T
             step *= np.minimum(1.0, 5.0 / np.maximum(np.abs(step).max(axis=0), 1e-300))
-            z[:, todo[go]] += step
+            z[:, moving] += step
         return z, tangent, ok & np.isfinite(z).all(axis=0)
+
+
+def _bordered(j: np.ndarray, pull: np.ndarray, along: np.ndarray) -> np.ndarray:
+    """(b, N + 1, N + 1): the derivative with lambda's column, and the plane's row."""
+    return np.concatenate([np.concatenate([j, pull[..., None]], axis=2), along.T[:, None]], axis=1)
 
 
 def _last_one(like: np.ndarray) -> np.ndarray:
@@ -108,6 +127,3 @@ def unknown_scale(machine: Machine) -> np.ndarray:
     for name in machine.topology.border:
         sizes.append(by_name.get(name, 0.01 if name.startswith("slip") else 0.01 if name == "twist" else 100.0))
     return np.array([*sizes, 0.1])
-
-
-__all__ = ["CLOSE", "TOLERANCE", "Curve", "unknown_scale"]

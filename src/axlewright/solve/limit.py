@@ -21,6 +21,7 @@ from axlewright.solve.solved import Solved
 FIRST_STEP, LARGEST_STEP, SMALLEST_STEP = 0.2, 3.0, 1e-3  # scaled arc length
 MOST_STEPS = 150
 BALANCED = 1e-6  # scaled residual of a state that a walk may start from
+ON_THE_WAY = 1e-4  # scaled residual of a point that is only passed through: 0.1 N
 DROP = 0.03  # the walk ends when demand has fallen by this share below its best
 REFINEMENTS = 25
 SHARPEST = 0.5  # cosine of the largest turn of the curve in one step
@@ -128,17 +129,18 @@ class _Walk:
         self.found = np.zeros(z.shape[1], dtype=bool)
         self.folded = np.zeros(z.shape[1], dtype=bool)
         self.passing = np.full_like(z, np.nan)
-        # the stretch of curve that holds the best fold: its first point, tangent there, length, tangent's end component
-        self.from_z, self.from_t = z.copy(), np.zeros_like(z)
+        # the stretch of curve that holds the best fold: its first point, tangent there, last point, length, and the
+        # tangent's lambda component at its end
+        self.from_z, self.from_t, self.to_z = z.copy(), np.zeros_like(z), z.copy()
         self.length, self.end = np.zeros(z.shape[1]), np.zeros(z.shape[1])
 
     def go(self, members: np.ndarray) -> None:
         if not members.size:
             return
-        _, j = self.curve.derivative(self.z[:, members], members)
+        _, j = self.curve.residual(self.z[:, members], members)
         upward = np.zeros((self.z.shape[0], members.size))
         upward[-1] = 1.0
-        self.t[:, members] = self.curve.tangent(j, upward)
+        self.t[:, members] = self.curve.tangent(j, self.curve.pull(self.z[:, members], members), upward)
         active = members
         for _ in range(MOST_STEPS):
             active = active[np.isfinite(self.t[:, active]).all(axis=0)]
@@ -150,7 +152,7 @@ class _Walk:
     def _advance(self, active: np.ndarray) -> np.ndarray:
         """One step of every active member; returns those that go on."""
         along, step = self.t[:, active], self.step[active]
-        z, t, ok = self.curve.correct(self.z[:, active] + along * step, along, active)
+        z, t, ok = self.curve.correct(self.z[:, active] + along * step, along, active, close=ON_THE_WAY)
         turn = (t * along).sum(axis=0)
         ok &= (turn > SHARPEST) | (step < KINK)  # a sharper turn means that the step was too long
         crossed = ok & (along[-1] > 0) & (t[-1] <= 0)
@@ -162,6 +164,7 @@ class _Walk:
         better &= ~spun
         self.folded[at] = True
         self.from_z[:, at], self.from_t[:, at] = self.z[:, at], along[:, better]
+        self.to_z[:, at] = z[:, better]
         self.length[at], self.end[at], self.found[at] = step[better], t[-1, better], True
         whole = 1.0 / self.curve.scale[-1]
         passed = np.flatnonzero(ok & (self.z[-1, active] < whole) & (z[-1] >= whole))
@@ -180,18 +183,24 @@ class _Walk:
         return ((z * self.curve.scale[:, None])[rows] > SPINNING).any(axis=0)
 
     def _refine(self, members: np.ndarray) -> None:
-        """Regula falsi (Illinois) on the tangent's lambda component along the stretch that holds the fold."""
+        """Regula falsi (Illinois) on the tangent's lambda component along the stretch that holds the fold.
+
+        Newton begins on the chord of the bracket, which lies in the plane that it works in.
+        """
         if not members.size:
             return
         z0, along = self.from_z[:, members], self.from_t[:, members]
         low, high = np.zeros(members.size), self.length[members].copy()
         f_low, f_high = along[-1].copy(), self.end[members].copy()
+        z_low, z_high = z0.copy(), self.to_z[:, members].copy()
         side = np.zeros(members.size)
         self.best[:, members], self.best_tangent[:, members] = z0, along
         todo = np.arange(members.size)
         for _ in range(REFINEMENTS):
             s = (low * f_high - high * f_low)[todo] / (f_high - f_low)[todo]
-            z, t, ok = self.curve.correct(z0[:, todo] + along[:, todo] * s, along[:, todo], members[todo])
+            start = z0[:, todo] + along[:, todo] * s
+            guess = z_low[:, todo] + (z_high - z_low)[:, todo] * ((s - low[todo]) / (high - low)[todo])
+            z, t, ok = self.curve.correct(start, along[:, todo], members[todo], guess)
             f = t[-1]
             keep = members[todo[ok]]
             self.best[:, keep], self.best_tangent[:, keep] = z[:, ok], t[:, ok]
@@ -199,6 +208,7 @@ class _Walk:
             f_high[todo] = np.where(up, np.where(side[todo] > 0, 0.5, 1.0) * f_high[todo], f)
             f_low[todo] = np.where(up, f, np.where(side[todo] < 0, 0.5, 1.0) * f_low[todo])
             low[todo], high[todo] = np.where(up, s, low[todo]), np.where(up, high[todo], s)
+            z_low[:, todo], z_high[:, todo] = np.where(up, z, z_low[:, todo]), np.where(up, z_high[:, todo], z)
             side[todo] = np.where(up, 1.0, -1.0)
             todo = todo[ok & (np.abs(f) > FLAT) & ((high - low)[todo] > CLOSEST)]
             if not todo.size:

@@ -1,21 +1,21 @@
 """A car ready to be solved: its static structure and the few compiled functions, run over batches of any size.
 
-Every compiled function takes plain arrays `(n, B)` (`model.packing`) and exists in two batch sizes, 1 and CHUNK; larger
-batches go through in chunks on as many threads as there are cores, since compiled code runs outside the interpreter lock.
+Every compiled function (`solve.programs`) takes plain arrays `(n, B)` (`model.packing`) of a fixed number of members,
+some also of one; larger batches go through in chunks on as many threads as there are cores, since compiled code runs outside the
+interpreter lock.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import cache
 
 import jax
 import jax.numpy as jnp
 import numpy as np
-from jax import Array
 
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.model.assemble import assemble
@@ -24,62 +24,17 @@ from axlewright.model.drawn import with_drawn
 from axlewright.model.elimination import Pivots, pivot_order
 from axlewright.model.packing import Packing
 from axlewright.model.parameters import State
-from axlewright.model.system import dense, evaluate, flatten, linearise, residual, zero_state
+from axlewright.model.system import evaluate, zero_state
 from axlewright.model.topology import Topology
-from axlewright.solve import newton
 from axlewright.solve.demand import rest_demand
 from axlewright.solve.perch import Standing, stand
+from axlewright.solve.programs import Form, load, program
 
-CHUNK = 64  # members a compiled batch; a few hundred would leave the cache
+# Members a call of each program: whole tables are solved and evaluated, where a few hundred would leave the processor's
+# cache; derivatives are mostly wanted for the few states of one car.
+CHUNK = {"solve": 64, "evaluate": 64, "linearise": 8, "push": 8}
 MOST_ITERATIONS = 40
-
-
-@dataclass(frozen=True)
-class Form:
-    """Everything about a car that a compiled function depends on besides numbers."""
-
-    topology: Topology
-    car: Packing
-    demand: Packing
-    state: Packing
-
-
-@partial(jax.jit, static_argnums=(0, 5))
-def _solve(
-    form: Form, car: Array, demand: Array, start: Array, most: Array, pivots: tuple[Pivots, ...]
-) -> tuple[Array, Array, Array]:
-    outcome = newton.solve(
-        form.topology, pivots, form.car.unpack(car), form.demand.unpack(demand), form.state.unpack(start), most
-    )
-    return (
-        form.state.pack_traced(outcome.state),
-        outcome.error,
-        jnp.broadcast_to(outcome.iterations, outcome.error.shape),
-    )
-
-
-@partial(jax.jit, static_argnums=0)
-def _linearise(form: Form, car: Array, demand: Array, state: Array) -> tuple[Array, Array]:
-    at = linearise(form.topology, form.car.unpack(car), form.demand.unpack(demand), form.state.unpack(state))
-    return dense(form.topology, at)
-
-
-@partial(jax.jit, static_argnums=0)
-def _push(
-    form: Form, car: Array, demand: Array, state: Array, car_change: Array, demand_change: Array
-) -> tuple[Array, Array]:
-    def f(c: Array, d: Array) -> Array:
-        return flatten(
-            form.topology, residual(form.topology, form.car.unpack(c), form.demand.unpack(d), form.state.unpack(state))
-        )
-
-    return jax.jvp(f, (car, demand), (car_change, demand_change))
-
-
-@partial(jax.jit, static_argnums=0)
-def _evaluate(form: Form, car: Array, demand: Array, state: Array) -> tuple[Array, ...]:
-    found = evaluate(form.topology, form.car.unpack(car), form.demand.unpack(demand), form.state.unpack(state))
-    return tuple(jax.tree.leaves(found))
+ALONE = ("solve", "evaluate")  # programs that also exist for one member: a state at a time, as a person asks
 
 
 @cache
@@ -87,24 +42,26 @@ def _threads() -> ThreadPoolExecutor:
     return ThreadPoolExecutor(max_workers=os.cpu_count() or 1)
 
 
-def run_batch(function: Callable[..., object], form: Form, *arrays: np.ndarray, extra: tuple = ()) -> object:
-    """Call a compiled function over a batch of any size; every array is (n, B) or (n, 1), outputs keep the batch last."""
+Arrays = tuple[np.ndarray, ...]
+
+
+def run_batch(name: str, form: Form, pivots: tuple[Pivots, ...], arrays: Sequence[np.ndarray]) -> Arrays:
+    """Call a program over a batch of any size; every array is (n, B) or (n, 1), outputs keep the batch last."""
     batch = max(a.shape[-1] for a in arrays)
     full = [np.broadcast_to(a, (a.shape[0], batch)) for a in arrays]
-    if batch == 1:
-        return jax.tree.map(np.asarray, function(form, *full, *extra))
+    size = 1 if batch == 1 and name in ALONE else CHUNK[name]
+    run = program(name, form, pivots, size)
 
-    def one(start: int) -> object:
-        chunk = [a[:, start : start + CHUNK] for a in full]
-        missing = CHUNK - chunk[0].shape[1]
+    def one(start: int) -> Arrays:
+        chunk = [a[:, start : start + size] for a in full]
+        missing = size - chunk[0].shape[1]
         if missing:  # the last member stands in, so that every chunk has one shape
             chunk = [np.concatenate([c, np.repeat(c[:, -1:], missing, axis=1)], axis=1) for c in chunk]
-        found = function(form, *(np.ascontiguousarray(c) for c in chunk), *extra)
-        return jax.tree.map(lambda x: np.asarray(x)[..., : CHUNK - missing], found)
+        return tuple(np.asarray(x)[..., : size - missing] for x in run(*(np.ascontiguousarray(c) for c in chunk)))
 
-    starts = range(0, batch, CHUNK)
-    parts = list(_threads().map(one, starts)) if len(starts) > 1 else [one(0)]
-    return jax.tree.map(lambda *x: np.concatenate(x, axis=-1), *parts)
+    starts = range(0, batch, size)
+    found = list(_threads().map(one, starts)) if len(starts) > 1 else [one(0)]
+    return tuple(np.concatenate(part, axis=-1) for part in zip(*found, strict=True)) if len(found) > 1 else found[0]
 
 
 @dataclass(frozen=True)
@@ -129,13 +86,17 @@ class Machine:
         """Packed parameters of a batch of cars, (n, B)."""
         return self.form.car.pack(assemble(self.topology, values, batch))
 
-    def solve(self, car: np.ndarray, demand: np.ndarray, start: np.ndarray, most: int = MOST_ITERATIONS):
-        """(state (n, B), error (B,), iterations (B,)) of packed cars and demands from packed starts."""
-        return run_batch(_solve, self.form, car, demand, start, extra=(jnp.asarray(most), self.pivots))
+    def ready(self) -> None:
+        """Have every program for batches at hand: side by side, which takes less time than one after the other."""
+        load(CHUNK, self.form, self.pivots)
 
-    def linearise(self, car: np.ndarray, demand: np.ndarray, state: np.ndarray):
+    def solve(self, car: np.ndarray, demand: np.ndarray, start: np.ndarray, most: int = MOST_ITERATIONS) -> Arrays:
+        """(state (n, B), error (B,), iterations (B,)) of packed cars and demands from packed starts."""
+        return self._run("solve", car, demand, start, np.full((1, 1), float(most)))
+
+    def linearise(self, car: np.ndarray, demand: np.ndarray, state: np.ndarray) -> Arrays:
         """Residual (n, B) and derivative (n, n, B), copies first and border last (`system.flatten`)."""
-        return run_batch(_linearise, self.form, car, demand, state)
+        return self._run("linearise", car, demand, state)
 
     def push(
         self,
@@ -144,14 +105,17 @@ class Machine:
         state: np.ndarray,
         car_change: np.ndarray | None = None,
         demand_change: np.ndarray | None = None,
-    ):
+    ) -> Arrays:
         """Residual (N, B) and its exact directional derivative (N, B) along a change of parameters and demand.
 
         Rows as `linearise`: block copies first and the border last.
         """
-        zero = lambda a: np.zeros((a.shape[0], 1))  # noqa: E731 - two uses below
-        changes = [zero(a) if c is None else c for a, c in ((car, car_change), (demand, demand_change))]
-        return run_batch(_push, self.form, car, demand, state, *changes)
+        pairs = ((car, car_change), (demand, demand_change))
+        changes = [np.zeros((a.shape[0], 1)) if change is None else change for a, change in pairs]
+        return self._run("push", car, demand, state, *changes)
+
+    def _run(self, name: str, *arrays: np.ndarray) -> Arrays:
+        return run_batch(name, self.form, self.pivots, arrays)
 
     def residual(self, car: np.ndarray, demand: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Residual (N, B), block copies first and the border last."""
@@ -177,8 +141,7 @@ class Machine:
 
     def evaluate(self, car: np.ndarray, demand: np.ndarray, state: np.ndarray) -> tuple[Evaluated, ...]:
         """Details of each block, arrays with the batch last."""
-        leaves = run_batch(_evaluate, self.form, car, demand, state)
-        return jax.tree.unflatten(_evaluated_tree(self.form), leaves)
+        return jax.tree.unflatten(_evaluated_tree(self.form), self._run("evaluate", car, demand, state))
 
 
 def _flat_rows(topology: Topology, state: State) -> list[np.ndarray]:
@@ -201,13 +164,8 @@ def build(mechanism: Mechanism, values: Values) -> Machine:
     demand = rest_demand(len(mechanism.wheels))
     state = start_state(topology, standing)
     form = Form(topology, Packing.of(car), Packing.of(demand), Packing.of(state))
-    packed = [
-        np.repeat(packing.pack(x), 2, axis=1)
-        for packing, x in ((form.car, car), (form.demand, demand), (form.state, state))
-    ]
-    _, matrix = run_batch(
-        _linearise, form, *packed
-    )  # two members, so that the compiled size is the one that is needed anyway
+    packed = [packing.pack(x) for packing, x in ((form.car, car), (form.demand, demand), (form.state, state))]
+    _, matrix = run_batch("linearise", form, (), packed)
     return Machine(form, _pivots(topology, matrix[:, :, 0]), standing.values, standing)
 
 

@@ -51,8 +51,13 @@ def rest(car: Car | Machine) -> Solved:
 
 def rest_batch(machine: Machine, packed: np.ndarray, start: np.ndarray | None = None) -> Solved:
     """A batch of setups at rest."""
-    demand = machine.form.demand.pack(rest_demand(len(machine.topology.mechanism.wheels)))
+    demand = rest_demand_of(machine)
     return _hold.solve(machine, packed, demand, machine.start if start is None else start)
+
+
+def rest_demand_of(machine: Machine) -> np.ndarray:
+    """Demand of standing on slip plates, packed (demands, 1)."""
+    return machine.form.demand.pack(rest_demand(len(machine.topology.mechanism.wheels)))
 
 
 def hold(car: Car | Machine, phases: Sequence[tuple[Phase, str]]) -> Solved:

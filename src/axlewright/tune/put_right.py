@@ -1,9 +1,9 @@
 """Putting right: the restoring moves that a team always makes after a move, solved on the scales.
 
-A move's `rezero` codes say what is brought back to where it stood: H ride heights (heave, pitch and roll at rest), X cross
-weight, B bar torques, T front toe, PA pinion angle, TL the brake-side link's gap. Each code has hands that restore it:
-perches for H and X, drop links for B, tie rods for T, the drive-side link (or the upper links) for PA, the brake-side link
-for TL. More perches than targets: the smallest turns are taken.
+A move's `rezero` codes say what is brought back to where it stood: H ride heights (heave, pitch and roll at rest), X
+cross weight, B bar torques, T front toe, PA pinion angle, TL the brake-side link's gap. Each code has hands that restore
+it: perches for H and X, drop links for B, tie rods for T, the drive-side link (or the upper links) for PA, the
+brake-side link for TL. More perches than targets: the smallest turns are taken.
 The targets are solved on the car's own rest states, by Newton with the derivative of the unmoved car.
 """
 

@@ -1,7 +1,8 @@
 """What is not well known about a car, as sources: each is one thing that could be measured better.
 
 A source moves all its values by one of their stated tolerances together (both tyres of an axle are of one kind, springs
-come from one maker's scatter); pickup points are moved each in its own random direction, since tape errors don't conspire.
+come from one maker's scatter); pickup points are moved each in its own random direction, since tape errors don't
+conspire.
 """
 
 from __future__ import annotations
