@@ -11,7 +11,9 @@ from axlewright.readings.axle import AXLE_ATTITUDES, has_live_axle
 from axlewright.readings.base import Reading as Reading
 from axlewright.readings.cross_weight import CROSS_WEIGHTS
 from axlewright.readings.forces import forces_of
+from axlewright.readings.gradients import GRADIENTS
 from axlewright.readings.grip_left import GRIPS_LEFT
+from axlewright.readings.held_anti import HELD_ANTIS
 from axlewright.readings.load_transfer import LOAD_TRANSFERS
 from axlewright.readings.longitudinal_use import LONGITUDINAL_USES
 from axlewright.readings.longitudinal_use import nearest_wheel as nearest_wheel
@@ -31,6 +33,7 @@ from axlewright.solve.machine import Machine
 FAMILIES = (
     GRIPS_LEFT,
     UNDERSTEERS,
+    GRADIENTS,
     TYRE_LOADS,
     LOAD_TRANSFERS,
     CROSS_WEIGHTS,
@@ -42,6 +45,7 @@ FAMILIES = (
     RIDES,
     ROLL_CENTRES,
     ANTIS,
+    HELD_ANTIS,
 )
 
 READINGS: dict[str, Reading] = {reading.id: reading for family in FAMILIES for reading in family}

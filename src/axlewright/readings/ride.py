@@ -67,7 +67,7 @@ def _of_end(end: str) -> list[Reading]:
         Reading(
             id=f"{ident}_{end}", name=f"{name}, {end}", unit=unit, shown=shown, more=f"{end} rides stiffer",
             less=f"{end} rides softer", source="Milliken ch. 16, from memory",
-            read=read, smallest=smallest, held=False, at_rest=True,
+            read=read, smallest=smallest, at_rest=True, costly=True,
         )
         for ident, (name, read, unit, shown, smallest) in kinds.items()
     ]  # fmt: skip
