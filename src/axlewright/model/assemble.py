@@ -11,7 +11,7 @@ from axlewright.model.parameters import BarEnds, BlockParameters, CarParameters,
 from axlewright.model.reader import Reader
 from axlewright.model.topology import BlockTopology, Topology
 from axlewright.parts import ELASTIC, TYRE_LAWS
-from axlewright.parts.aero import AIR_DENSITY
+from axlewright.parts.aero import AIR_DENSITY, Aero
 from axlewright.parts.anti_roll_bar import twist_stiffness
 from axlewright.parts.bar_arm import toggle_side
 from axlewright.parts.elastic import Knots
@@ -31,10 +31,7 @@ def assemble(topology: Topology, values: Values, batch: int) -> CarParameters:
         sprung_yaw_inertia=read.scalar("chassis.yaw_inertia", 0.0),
         centre=_centre_of_mass(blocks, mass, at),
         air_density=read.scalar("aero.air_density", AIR_DENSITY),
-        drag_area=read.scalar("aero.drag_area", 0.0),
-        drag_height=read.scalar("aero.drag_height", 0.0),
-        lift_area=np.stack([read.scalar(f"aero.lift_area_{end}", 0.0) for end in ("front", "rear")]),
-        lift_x=np.stack([read.scalar(f"aero.x_{end}", 0.0) for end in ("front", "rear")]),
+        aero=Aero(*(read.scalar(f"aero.{name}", 0.0) for name in Aero._fields)),
         final_drive=read.scalar("driveline.ratio", 1.0),
         shaft_sense=read.scalar("driveline.sense", 1.0),
         difference_preload=read.scalar("driveline.preload", 0.0),

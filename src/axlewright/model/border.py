@@ -16,11 +16,11 @@ from axlewright.model.ground import Attitude, specific_load
 from axlewright.model.parameters import CarParameters, Demand
 from axlewright.model.suspension import FORCE_SCALE
 from axlewright.model.vectors import Array, cross, rotate_back
-from axlewright.parts import differential
+from axlewright.parts import aero, brake, differential
 
 WRENCH_ROWS = (2, 4, 3, 5, 1, 0)  # chassis wrench component of border rows 0..5
 LAW_ROW = 6
-TORQUE_SCALE = 1e-3
+TORQUE_SCALE = 1.0 / brake.SCALE
 # N m per rad/m of spin difference: weight inside the differential's projection, no effect on its root
 SPIN_PER_TORQUE = 1e4
 
@@ -51,10 +51,13 @@ def chassis_wrench(p: CarParameters, demand: Demand, road: Attitude) -> Array:
 
 def _air(p: CarParameters, demand: Demand) -> list[tuple[Array, Array]]:
     """(force in road axes, chassis point) of drag and of front and rear downforce."""
-    q, zero = 0.5 * p.air_density * demand.speed**2, jnp.zeros_like(demand.ax)
-    drag = (jnp.stack([-q * p.drag_area, zero, zero]), jnp.stack([p.centre[0], zero, p.drag_height]))
-    lifts = [(jnp.stack([zero, zero, -q * p.lift_area[i]]), jnp.stack([p.lift_x[i], zero, zero])) for i in range(2)]
-    return [drag, *lifts]
+    drag, front, rear = aero.loads(p.aero, demand.speed, p.air_density)
+    zero = jnp.zeros_like(drag)
+    return [
+        (jnp.stack([-drag, zero, zero]), jnp.stack([p.centre[0], zero, p.aero.drag_height])),
+        (jnp.stack([zero, zero, -front]), jnp.stack([p.aero.x_front, zero, zero])),
+        (jnp.stack([zero, zero, -rear]), jnp.stack([p.aero.x_rear, zero, zero])),
+    ]
 
 
 def axle_torque(demand: Demand, effort: Array) -> Array:
@@ -80,10 +83,9 @@ def rows(
     limit = differential.lock_torque(p.difference_preload, share, torque, xp=jnp)
     law = differential.residual(difference, gathered.turning, limit, SPIN_PER_TORQUE, xp=jnp)
     drive = jnp.abs(driven) * torque * 0.5 + driven * difference * 0.5
-    spin = (gathered.spin + drive - gains * (effort * demand.braking)) * TORQUE_SCALE
-    # a braked wheel either turns with the brake at capacity, or stands with the brake below it
-    locked = (demand.braking > 0) & (slips + 1.0 < -spin)
-    spin = jnp.where(locked, -(slips + 1.0), spin)
+    surplus = gathered.spin + drive - brake.capacity(gains, effort * demand.braking)
+    braked = -brake.residual(slips, surplus, xp=jnp)
+    spin = jnp.where(demand.braking > 0, braked, surplus * TORQUE_SCALE)
     out = [
         jnp.stack([heave, pitch, roll]),
         jnp.where(

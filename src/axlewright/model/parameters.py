@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from axlewright.model.vectors import Array
+from axlewright.parts.aero import Aero
 from axlewright.parts.elastic import Knots
 from axlewright.parts.tyre import Tyre
 
@@ -64,10 +65,7 @@ class CarParameters(NamedTuple):
     sprung_yaw_inertia: Array  # (B,)
     centre: Array  # (3, B) centre of mass of the whole car at the drawn pose
     air_density: Array  # (B,)
-    drag_area: Array
-    drag_height: Array
-    lift_area: Array  # (2, B) front, rear; downforce positive
-    lift_x: Array  # (2, B)
+    aero: Aero  # each (B,)
     final_drive: Array
     shaft_sense: Array
     difference_preload: Array

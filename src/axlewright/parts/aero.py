@@ -7,11 +7,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-import numpy as np
+from axlewright.parts._arrays import Array
 
-from axlewright.parts._arrays import Array, ArrayModule, rows
-
-AIR_DENSITY = 1.2  # kg/m^3; dry air at sea level and about 21 degC
+AIR_DENSITY = 1.225  # kg/m^3; standard atmosphere at sea level, ISO 2533; for a car that states none
 
 
 class Aero(NamedTuple):
@@ -35,10 +33,3 @@ def loads(aero: Aero, speed: Array, density: Array = AIR_DENSITY) -> tuple[Array
     """(drag, front downforce, rear downforce), N, each positive, at a speed in m/s."""
     pressure = 0.5 * density * speed * speed
     return pressure * aero.drag_area, pressure * aero.lift_area_front, pressure * aero.lift_area_rear
-
-
-def on_chassis(aero: Aero, speed: Array, density: Array = AIR_DENSITY, xp: ArrayModule = np) -> tuple[Array, Array]:
-    """(force, moment), each (3, ...), N and N m about the origin: drag rearward, downforce downward, all at y = 0."""
-    drag, front, rear = loads(aero, speed, density)
-    pitch = -drag * aero.drag_height + front * aero.x_front + rear * aero.x_rear
-    return rows(-drag, 0.0, -(front + rear), xp=xp), rows(0.0, pitch, 0.0, xp=xp)

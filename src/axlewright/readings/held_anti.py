@@ -1,4 +1,4 @@
-"""Held anti-squat, anti-lift and anti-dive: what share of an end's load change goes past its springs, in the solved state.
+"""Held anti-squat, anti-lift and anti-dive: the share of an end's load change that goes past its springs, as solved.
 
 100 (1 - dF_spring / dF_z) between two close accelerations, speed and turn kept: F_spring what springs and stops of the
 end carry, referred to its wheels by the ratio of the state, F_z its tyre loads. Not equal to the geometric number: the
@@ -52,7 +52,8 @@ def _reading(ident: str, name: str, end: str, *, braking: bool, more: str, less:
 
 HELD_ANTIS = [
     _reading(
-        "held_anti_squat", "held anti-squat", "rear", braking=False, more="less squat on power", less="more squat on power"
+        "held_anti_squat", "held anti-squat", "rear", braking=False, more="less squat on power",
+        less="more squat on power",
     ),
     _reading(
         "held_anti_lift", "held anti-lift, rear", "rear", braking=True, more="rear rises less when braking",

@@ -141,7 +141,7 @@ def _chosen_readings(machine: Machine, asked: Sequence[str] | None) -> tuple[Rea
     if asked:
         _named("reading", asked, list(every))
         return tuple(every[name] for name in asked)
-    return tuple(reading for reading in every.values() if reading.held)
+    return tuple(reading for reading in every.values() if reading.held and not reading.costly)
 
 
 def _steps(every: Mapping[str, Adjuster], chosen: Sequence[str]) -> tuple[list[Made], dict[str, tuple[str, ...]]]:
