@@ -40,7 +40,8 @@ def _spring_force(solved: Solved, end: str) -> np.ndarray:
     block = axle_blocks(solved)[end]
     tension = np.asarray(solved.blocks[block].details.term_tension)
     terms = solved.machine.topology.blocks[block].terms
-    return -sum(tension[i].sum(axis=0) for i, (_, _, term) in enumerate(terms) if term.kind in SPRINGS)
+    springs = [i for i, (_, _, term) in enumerate(terms) if term.kind in SPRINGS]
+    return -tension[springs].sum(axis=(0, 1))
 
 
 def _reading(ident: str, name: str, end: str, *, braking: bool, more: str, less: str) -> Reading:

@@ -56,8 +56,8 @@ class Curve:
     ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Newton onto the curve in the plane through `start` square to `along`: (z, tangent, ok).
 
-        Begins at `guess` (in that plane) or at `start`. The pull of lambda changes little on the way and is taken once: the
-        solution doesn't depend on it, nor does where the tangent's lambda component vanishes.
+        Begins at `guess` (in that plane) or at `start`. The pull of lambda changes little on the way and is taken once:
+        the solution doesn't depend on it, nor does where the tangent's lambda component vanishes.
         """
         z, ok = (start if guess is None else guess).copy(), np.zeros(start.shape[1], dtype=bool)
         tangent = along.copy()

@@ -1,9 +1,9 @@
 """How far a demand can be pushed along its own direction, what runs out there, and what each parameter does to that.
 
 From a held state the solution curve is walked through its fold, where demand stops growing. The fall-off of one lightly
-loaded tyre can bend the curve back and forth before the true limit, so the walk goes on until demand has fallen 3 % below
-its best. At the fold, with psi the left null vector of the derivative, d(lambda)/dp = -(psi . F_p) / (psi . F_lambda) for
-every parameter at once (any text on bifurcation, from memory).
+loaded tyre can bend the curve back and forth before the true limit, so the walk goes on until demand has fallen 3 %
+below its best. At the fold, with psi the left null vector of the derivative, every parameter at once has
+d(lambda)/dp = -(psi . F_p) / (psi . F_lambda) (any text on bifurcation, from memory).
 """
 
 from __future__ import annotations
@@ -55,8 +55,8 @@ class Limit:
     def _null(self) -> tuple[np.ndarray, np.ndarray]:
         """Left vector psi (N, B) and psi . F_lambda (B,).
 
-        J^T psi = e, e the slip that runs away most: at a fold that is the null vector (J is singular), and where the walk
-        was ended at a spinning wheel it keeps that wheel's slip.
+        J^T psi = e, e the slip that runs away most: at a fold that is the null vector (J is singular), and where the
+        walk was ended at a spinning wheel it keeps that wheel's slip.
         """
         _, j = self.at.linear
         first = self.at.machine.flat_size - self.at.machine.topology.n_border + self.at.machine.topology.first_slip
@@ -90,8 +90,8 @@ def direction_of(asked: Demand) -> Demand:
 def limit(start: Solved, asked: np.ndarray | None = None, share: np.ndarray | None = None) -> Limit:
     """Walk from solved states to their limits.
 
-    `asked` (demands, B) is the demand that share 1 means and `share` (B,) where `start` stands on it, when `start` was not
-    solved at the whole demand.
+    `asked` (demands, B) is the demand that share 1 means and `share` (B,) where `start` stands on it, when `start` was
+    not solved at the whole demand.
 
     A member without a demanded acceleration, or that was not solved, comes back with `found` False.
     """
@@ -180,7 +180,8 @@ class _Walk:
     def _spins(self, z: np.ndarray) -> np.ndarray:
         """Whether a driven wheel turns away, (members,)."""
         rows, _ = driven_rows(self.curve.machine)
-        return ((z * self.curve.scale[:, None])[rows] > SPINNING).any(axis=0)
+        slips = (z * self.curve.scale[:, None])[rows]
+        return np.any(slips > SPINNING, axis=0)
 
     def _refine(self, members: np.ndarray) -> None:
         """Regula falsi (Illinois) on the tangent's lambda component along the stretch that holds the fold.

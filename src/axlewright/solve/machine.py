@@ -1,8 +1,8 @@
 """A car ready to be solved: its static structure and the few compiled functions, run over batches of any size.
 
 Every compiled function (`solve.programs`) takes plain arrays `(n, B)` (`model.packing`) of a fixed number of members,
-some also of one; larger batches go through in chunks on as many threads as there are cores, since compiled code runs outside the
-interpreter lock.
+some also of one; larger batches go through in chunks on as many threads as there are cores, since compiled code runs
+outside the interpreter lock.
 """
 
 from __future__ import annotations

@@ -18,7 +18,7 @@ from pathlib import Path
 
 import jax
 import jax.numpy as jnp
-from jax import Array, export
+from jax import export
 
 from axlewright import model, parts, solve
 from axlewright._runtime import cache_folder
@@ -26,6 +26,7 @@ from axlewright.model.elimination import Pivots
 from axlewright.model.packing import Packing
 from axlewright.model.system import dense, evaluate, flatten, linearise, residual
 from axlewright.model.topology import Topology
+from axlewright.model.vectors import Array
 from axlewright.solve import newton
 
 Program = Callable[..., tuple[Array, ...]]
