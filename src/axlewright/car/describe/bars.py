@@ -7,14 +7,14 @@ import numpy as np
 from axlewright.car.describe.entries import Entries
 from axlewright.car.schema.bar import Bar
 from axlewright.car.schema.point import Point
+from axlewright.parts.anti_roll_bar import torsion_stiffness
 
 
 def torsion_of(bar: Bar) -> float:
     """Torque per twist between the two arms, N m/rad.
 
-    Round bar or tube: G pi (d^4 - inner^4) / (32 L), elementary torsion. Measured: rate at one drop link, with the
-    other held, times arm squared. (If both drop links move oppositely by s, the twist is 2 s / arm: that factor of two
-    belongs to the motion, not to the bar.)
+    From the bar's dimensions, or from a measured rate at one drop link with the other held: times arm squared. (If both
+    drop links move oppositely by s, the twist is 2 s / arm: that factor of two belongs to the motion, not to the bar.)
     """
     if bar.measured is not None:
         return bar.measured.rate.value * bar.holes[bar.measured.hole - 1].value ** 2
@@ -22,7 +22,7 @@ def torsion_of(bar: Bar) -> float:
         raise ValueError("a bar without a measured rate needs diameter, length and shear modulus")
     outer = bar.diameter.value
     inner = 0.0 if bar.wall is None else outer - 2 * bar.wall.value
-    return bar.shear_modulus.value * np.pi * (outer**4 - inner**4) / (32 * bar.length.value)
+    return torsion_stiffness(bar.shear_modulus.value, bar.length.value, outer, inner)
 
 
 def put_bar(entries: Entries, name: str, bar: Bar) -> None:

@@ -11,6 +11,8 @@ from axlewright.car.schema import Car
 from axlewright.car.schema.front import FrontSide
 from axlewright.car.schema.rear import RearSide
 from axlewright.car.schema.tyres import Casing, MagicTyre, SimilarityTyre
+from axlewright.parts.brake import gains
+from axlewright.parts.tyre import peaked_shape
 
 CASING = (
     "vertical_rate",
@@ -30,17 +32,13 @@ SIMILARITY = (
     "slip_ratio_peak",
     "camber_slip",
 )
-INITIAL_SLOPE = (
-    2.3625  # B C of the demo tyre: how steeply force starts, per peak slip; used when only a fall-off is known
-)
 
 
 def put_wheel(entries: Entries, car: Car, name: str, side: FrontSide | RearSide, end: Literal["front", "rear"]) -> None:
     """Values of the wheel called `name` (LF, RF, LR, RR)."""
     tyre, pair = getattr(car.tyres, end), getattr(car.wheels, end)
     other = tyre.right if name.startswith("R") else None
-    front = car.brakes.front_share.value
-    share = front if end == "front" else 1.0 - front
+    front, rear = gains(car.brakes.total_torque.value, car.brakes.front_share.value)
     entries |= {
         f"{name}.centre": side.wheel_centre,
         f"{name}.camber": side.camber,
@@ -48,7 +46,7 @@ def put_wheel(entries: Entries, car: Car, name: str, side: FrontSide | RearSide,
         f"{name}.pressure": tyre.pressure if other is None else other.pressure,
         f"{name}.spin_inertia": pair.spin_inertia,
         f"{name}.bearing_drag": pair.bearing_drag,
-        f"{name}.brake_gain": share * car.brakes.total_torque.value / 2,
+        f"{name}.brake_gain": front if end == "front" else rear,
     }
     put_tyre(entries, f"{name}.tyre", tyre)
 
@@ -65,15 +63,9 @@ def put_tyre(entries: Entries, path: str, tyre: Casing) -> None:
 
 
 def shape_of(tyre: SimilarityTyre) -> tuple[float, float, float]:
-    """(C, B, E) of y = sin(C atan(B s - E (B s - atan B s))), as given or from the fall-off.
-
-    From sin(C pi/2) = fall-off beyond the peak, B C = `INITIAL_SLOPE`, and the peak at s = 1.
-    """
+    """(C, B, E) of the tyre's curve, as given or from its fall-off."""
     if tyre.shape_c is not None and tyre.shape_b is not None and tyre.shape_e is not None:
         return tyre.shape_c.value, tyre.shape_b.value, tyre.shape_e.value
     if tyre.fall_off is None:
         raise ValueError("a tyre needs a fall-off or its three shape numbers")
-    c = 2.0 - 2.0 / np.pi * np.arcsin(tyre.fall_off.value)
-    b = INITIAL_SLOPE / c
-    e = (b - np.tan(np.pi / (2.0 * c))) / (b - np.arctan(b))
-    return float(c), float(b), float(e)
+    return peaked_shape(tyre.fall_off.value)
