@@ -37,6 +37,7 @@ forward, y left, z up) at the drawn pose, origin on the ground below the front a
 | `rack.lock` | () | rack travel from straight ahead to either lock (inf = none stated) |
 | `chassis.torsion_compliance`, `.torsion_height` | () | rad/(N m) (0 = stiff); height of the twist axis |
 | `chassis.torsion_rear_share` | () | share of the sprung mass that the rear half carries |
+| `chassis.torsion_set` | () | N m that the chassis passes on as drawn (default 0; follows from rest) |
 | `scales.cross_weight` | () | (right front + left rear) / total at the drawn pose |
 """
 

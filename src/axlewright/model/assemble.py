@@ -44,6 +44,7 @@ def assemble(topology: Topology, values: Values, batch: int) -> CarParameters:
         twist_compliance=read.scalar("chassis.torsion_compliance", 0.0),
         twist_height=read.scalar("chassis.torsion_height", 0.0),
         twist_rear_share=read.scalar("chassis.torsion_rear_share", 0.5),
+        twist_neutral=read.scalar("chassis.torsion_set", 0.0),
     )
 
 

@@ -97,7 +97,7 @@ def rows(
     ]
     if border.shape[0] > 7 + nw + nb:
         moment = gathered.rear_moment + p.twist_rear_share * _sprung_moment(p, demand, road)
-        out.append((border[7 + nw + nb] - p.twist_compliance * moment)[None])
+        out.append((border[7 + nw + nb] - p.twist_compliance * (moment - p.twist_neutral))[None])
     return jnp.concatenate(out)
 
 

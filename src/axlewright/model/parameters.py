@@ -78,6 +78,7 @@ class CarParameters(NamedTuple):
     twist_compliance: Array
     twist_height: Array
     twist_rear_share: Array
+    twist_neutral: Array  # moment at which the chassis is as drawn, N m
 
 
 class Demand(NamedTuple):

@@ -204,7 +204,27 @@ def _read_off(topology: Topology, names: list[tuple[str, ...]], solved: np.ndarr
         deflection = deflection_for(law, load, read.scalar(f"{wheel}.pressure")[0])
         settings[f"{wheel}.free_radius"] = _contact(wheel, read)[1] + float(deflection)
         loads.append(load)
+    if topology.mechanism.twisting_chassis:
+        settings["chassis.torsion_set"] = _rear_moment(topology, np.array(loads), read)
     return Standing(settings, tuple(forces), np.array(loads))
+
+
+def _rear_moment(topology: Topology, loads: np.ndarray, read: Reader) -> float:
+    """Moment about the twist axis that the rear half passes on as drawn, N m: tyre loads less weights, both at their y."""
+    moment, first = 0.0, 0
+    for block in topology.blocks:
+        for copy, names in zip(
+            block.block.copies, zip(*(w.names for w in block.block.wheels), strict=True), strict=True
+        ):
+            last = first + len(names)
+            if block.block.rear:
+                moment += sum(_contact(name, read)[0][1] * loads[first + i] for i, name in enumerate(names))
+                paths = [f"{copy}.{body}" for body in block.block.bodies]
+                moment -= sum(G * read.scalar(f"{path}.mass")[0] * read.vector(f"{path}.at")[1, 0] for path in paths)
+            first = last
+    items = [f"chassis.{item}" for item in topology.mechanism.mass_items]
+    sprung = sum(G * read.scalar(f"{path}.mass")[0] * read.vector(f"{path}.at")[1, 0] for path in items)
+    return float(moment - read.scalar("chassis.torsion_rear_share", 0.5)[0] * sprung)
 
 
 def _setting(path: str, kind: str, asked: float, read: Reader) -> float:

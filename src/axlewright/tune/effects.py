@@ -19,11 +19,12 @@ from axlewright.errors import RequestError
 from axlewright.readings import Reading, readings_of
 from axlewright.readings.margin import MARGIN
 from axlewright.solve.machine import Machine
+from axlewright.solve.phases import HeldPhase, held_phases
 from axlewright.solve.verbs import machine_of
 from axlewright.tune.adjust import usable_moves
 from axlewright.tune.put_right import put_right
 from axlewright.tune.sure import Doubt, doubt
-from axlewright.tune.table import Base, HeldPhase, Made, Table, held_phases
+from axlewright.tune.table import Base, Made, Table
 
 AS_TURNED, PUT_RIGHT = "as-turned", "put-right"
 Progress = Callable[[str, int, int], None]  # what, done, of

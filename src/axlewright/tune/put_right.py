@@ -1,8 +1,8 @@
 """Putting right: the restoring moves that a team always makes after a move, solved on the scales.
 
 A move's `rezero` codes say what is brought back to where it stood: H ride heights (heave, pitch and roll at rest), X
-cross weight, B bar torques, T front toe, PA pinion angle, TL the brake-side link's gap. Each code has hands that restore
-it: perches for H and X, drop links for B, tie rods for T, the drive-side link (or the upper links) for PA, the
+cross weight, B bar torques, T front toe, PA pinion angle, TL the brake-side link's gap. Each code has hands that
+restore it: perches for H and X, drop links for B, tie rods for T, the drive-side link (or the upper links) for PA, the
 brake-side link for TL. More perches than targets: the smallest turns are taken.
 The targets are solved on the car's own rest states, by Newton with the derivative of the unmoved car.
 """
@@ -16,10 +16,10 @@ from typing import NamedTuple
 import numpy as np
 
 from axlewright.car.adjusters import Adjuster
+from axlewright.car.adjusters.setup import Setup, apply
 from axlewright.solve.machine import Machine
 from axlewright.solve.solved import Solved
 from axlewright.solve.verbs import rest_batch
-from axlewright.tune.adjust import Setup, apply
 
 ITERATIONS = 6
 CLOSE = 1e-3  # of each target's own unit below: 1 um, 1e-6 rad, 1e-6 of cross weight, 1e-3 N m

@@ -9,37 +9,15 @@ from typing import NamedTuple
 import numpy as np
 
 from axlewright.car.adjusters import Adjuster
-from axlewright.car.schema.phases import Phase
+from axlewright.car.adjusters.setup import Setup, apply
 from axlewright.readings import Reading
 from axlewright.readings.margin import MARGIN
 from axlewright.solve.limit import Limit
 from axlewright.solve.limit import limit as limit_of
 from axlewright.solve.machine import Machine
-from axlewright.solve.phases import demand_of
+from axlewright.solve.phases import HeldPhase, demand_of
 from axlewright.solve.solved import Solved
 from axlewright.solve.verbs import hold_batch, rest_batch
-from axlewright.tune.adjust import Setup, apply
-
-
-@dataclass(frozen=True)
-class HeldPhase:
-    """One phase in one turn direction."""
-
-    phase: Phase
-    turn: str  # left, right or straight
-
-    @property
-    def name(self) -> str:
-        return self.phase.name if self.turn == "straight" else f"{self.phase.name}, {self.turn}"
-
-
-def held_phases(phases: Sequence[Phase], turns: Sequence[str] = ("left", "right")) -> tuple[HeldPhase, ...]:
-    """Every phase in every asked turn direction; a straight one once."""
-    out = []
-    for phase in phases:
-        straight = phase.ay.value == 0 and phase.road is None
-        out += [HeldPhase(phase, turn) for turn in (("straight",) if straight else turns)]
-    return tuple(out)
 
 
 class Made(NamedTuple):
@@ -80,8 +58,7 @@ class Table:
     @property
     def demand(self) -> np.ndarray:
         """(demands, phases) packed."""
-        pairs = [(held.phase, "right" if held.turn == "right" else "left") for held in self.phases]
-        return self.machine.form.demand.pack(demand_of(pairs))
+        return self.machine.form.demand.pack(demand_of(self.phases))
 
     def base(self, made: Sequence[Made]) -> Base:
         """The unmoved car and each step as turned, in every phase."""
