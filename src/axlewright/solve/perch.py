@@ -210,21 +210,18 @@ def _read_off(topology: Topology, names: list[tuple[str, ...]], solved: np.ndarr
 
 
 def _rear_moment(topology: Topology, loads: np.ndarray, read: Reader) -> float:
-    """Moment about the twist axis that the rear half passes on as drawn, N m: tyre loads less weights, both at their y."""
-    moment, first = 0.0, 0
-    for block in topology.blocks:
-        for copy, names in zip(
-            block.block.copies, zip(*(w.names for w in block.block.wheels), strict=True), strict=True
-        ):
-            last = first + len(names)
-            if block.block.rear:
-                moment += sum(_contact(name, read)[0][1] * loads[first + i] for i, name in enumerate(names))
-                paths = [f"{copy}.{body}" for body in block.block.bodies]
-                moment -= sum(G * read.scalar(f"{path}.mass")[0] * read.vector(f"{path}.at")[1, 0] for path in paths)
-            first = last
-    items = [f"chassis.{item}" for item in topology.mechanism.mass_items]
-    sprung = sum(G * read.scalar(f"{path}.mass")[0] * read.vector(f"{path}.at")[1, 0] for path in items)
-    return float(moment - read.scalar("chassis.torsion_rear_share", 0.5)[0] * sprung)
+    """Moment about the twist axis that the rear half passes on as drawn, N m: its tyres' loads less its weights."""
+
+    def weight(path: str) -> float:
+        return G * read.scalar(f"{path}.mass")[0] * read.vector(f"{path}.at")[1, 0]
+
+    load = dict(zip(topology.mechanism.wheels, loads, strict=True))
+    rear = [block for block in topology.mechanism.blocks if block.rear]
+    tyres = [_contact(name, read)[0][1] * load[name] for block in rear for w in block.wheels for name in w.names]
+    unsprung = [weight(f"{copy}.{body}") for block in rear for copy in block.copies for body in block.bodies]
+    sprung = [weight(f"chassis.{item}") for item in topology.mechanism.mass_items]
+    share = read.scalar("chassis.torsion_rear_share", 0.5)[0]
+    return float(sum(tyres) - sum(unsprung) - share * sum(sprung))
 
 
 def _setting(path: str, kind: str, asked: float, read: Reader) -> float:
