@@ -15,5 +15,9 @@ class Command(NamedTuple):
 COMMANDS = {
     "check": Command("axlewright.cli.check", "Say what is wrong with a car file, and what is unusual."),
     "new": Command("axlewright.cli.new", "Write a commented car file to start from."),
+    "rest": Command("axlewright.cli.rest", "Say how the car stands, as on scales."),
+    "hold": Command("axlewright.cli.hold", "Say what state the car settles into in each phase."),
+    "limit": Command("axlewright.cli.limit", "Say how far each phase can be pushed, and what runs out."),
+    "effects": Command("axlewright.cli.effects", "Say what one step of each adjuster changes."),
     "schema": Command("axlewright.cli.schema", "Print the JSON Schema of car files."),
 }

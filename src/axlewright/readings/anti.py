@@ -121,6 +121,7 @@ def _view(case: str) -> list[Reading]:
             more=f"{more} ({words}, {name})", less=f"{less} ({words}, {name})",
             source="velocities with the active link rigid; Gillespie ch. 7, from memory",
             read=partial(_of_view, case=case, field=field), smallest=smallest, at_rest=True,
+            detail=True,
         )
         for field, (words, unit, shown, more, less, smallest) in fields.items()
     ]  # fmt: skip

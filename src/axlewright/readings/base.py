@@ -26,4 +26,5 @@ class Reading:
     smallest: float = 0.0  # smaller changes are printed as "no change", SI
     held: bool = True  # has a meaning in held phases
     at_rest: bool = False  # has a meaning at rest
+    detail: bool = False  # for who looks further: left out of what is printed first
     costly: bool = False  # needs the model's derivative: left out of whole tables unless asked for

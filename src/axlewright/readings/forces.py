@@ -53,7 +53,7 @@ def spoken(path: str) -> str:
 def _force(ident: str, name: str, more: str, less: str, read: partial[np.ndarray], unit: str = "N") -> Reading:
     return Reading(
         id=ident, name=name, unit=unit, shown="N m" if unit == "N*m" else unit, more=more, less=less,
-        source=SOURCE, read=read, smallest=1.0, at_rest=True,
+        source=SOURCE, read=read, smallest=1.0, at_rest=True, detail=True,
     )  # fmt: skip
 
 

@@ -85,7 +85,7 @@ def _part(end: str, name: str) -> Reading:
         id=f"load_transfer_{end}_{name}", name=f"load transfer, {end}: {words}", unit="N", shown="N",
         more=f"more load moved to the right {end} by {words}", less=f"more load moved to the left {end} by {words}",
         source="textbook split, made exact by virtual work (own definition)", read=partial(part, end=end, name=name),
-        smallest=1.0, at_rest=True,
+        smallest=1.0, at_rest=True, detail=True,
     )  # fmt: skip
 
 

@@ -44,18 +44,18 @@ def _of_wheel(wheel: int) -> list[Reading]:
         Reading(
             id=f"steer_{side}", name=f"steer against the chassis, {name}", unit="rad", shown="deg",
             more=f"{name} steered more to the left", less=f"{name} steered more to the right", source="ISO 8855",
-            read=partial(steer, wheel=wheel), smallest=SMALL_ANGLE, at_rest=True,
+            read=partial(steer, wheel=wheel), smallest=SMALL_ANGLE, at_rest=True, detail=True,
         ),
         Reading(
             id=f"slip_angle_{side}", name=f"slip angle, {name}", unit="rad", shown="deg",
             more=f"{name} slides more to the left", less=f"{name} slides more to the right",
             source="ISO 8855: velocity left of the wheel's heading is positive",
-            read=lambda solved: solved.wheel("slip_angle")[wheel], smallest=SMALL_ANGLE,
+            read=lambda solved: solved.wheel("slip_angle")[wheel], smallest=SMALL_ANGLE, detail=True,
         ),
         Reading(
             id=f"slip_ratio_{side}", name=f"slip ratio, {name}", unit="", shown="%",
             more=f"{name} turns faster than it rolls", less=f"{name} turns slower than it rolls", source="SAE J670",
-            read=lambda solved: solved.border(f"slip {side}"), smallest=1e-4,
+            read=lambda solved: solved.border(f"slip {side}"), smallest=1e-4, detail=True,
         ),
     ]  # fmt: skip
 

@@ -8,8 +8,7 @@ order, from the left null vector at the unmoved car's limit (`solve.limit`), and
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
-from difflib import get_close_matches
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -19,11 +18,12 @@ from axlewright.errors import RequestError
 from axlewright.readings import Reading, readings_of
 from axlewright.readings.margin import MARGIN
 from axlewright.solve.machine import Machine
-from axlewright.solve.phases import HeldPhase, held_phases
+from axlewright.solve.phases import HeldPhase
 from axlewright.solve.verbs import machine_of
 from axlewright.tune.adjust import usable_moves
+from axlewright.tune.choose import chosen_adjusters, chosen_phases, known
 from axlewright.tune.put_right import put_right
-from axlewright.tune.sure import Doubt, doubt
+from axlewright.tune.sure import Doubt, Sharper, doubt
 from axlewright.tune.table import Base, Made, Table
 
 AS_TURNED, PUT_RIGHT = "as-turned", "put-right"
@@ -57,9 +57,7 @@ class Effects:
     ran_out: np.ndarray  # (phases,) words
     rows: tuple[Row, ...]
     ends: Mapping[str, tuple[str, ...]]  # adjuster -> why a step up or down is not there
-    sharpen: tuple[tuple[str, str, float], ...] = field(
-        default=()
-    )  # source, measurement, share of the doubt in balance
+    sharpen: tuple[Sharper, ...] = ()
 
     def row(self, adjuster: str, steps: int, kind: str = AS_TURNED) -> Row:
         """One row; raises RequestError when the table has none."""
@@ -87,8 +85,8 @@ def effects(
     """
     say = progress or (lambda what, done, of: None)
     every = adjusters_of(car)
-    held = _chosen_phases(car, phases, turns)
-    chosen = _chosen_adjusters(every, adjusters)
+    held = chosen_phases(car, phases, turns)
+    chosen = chosen_adjusters(every, adjusters)
     say("building the car", 0, 2)
     machine = machine_of(car)
     say("building the car", 1, 2)
@@ -114,33 +112,10 @@ def effects(
     )
 
 
-def _named(kind: str, asked: Sequence[str], have: Sequence[str]) -> None:
-    for name in asked:
-        if name not in have:
-            near = get_close_matches(name, have, n=1, cutoff=0.4)
-            hint = f"; did you mean `{near[0]}`?" if near else ""
-            raise RequestError(f"this car has no {kind} `{name}`{hint} It has: {', '.join(have)}")
-
-
-def _chosen_phases(car: Car, asked: Sequence[str] | None, turns: Sequence[str]) -> tuple[HeldPhase, ...]:
-    every = car.phases
-    if asked:
-        _named("phase", asked, [phase.name for phase in every])
-        every = [phase for phase in every if phase.name in asked]
-    return held_phases(every, turns)
-
-
-def _chosen_adjusters(every: Mapping[str, Adjuster], asked: Sequence[str] | None) -> list[str]:
-    if asked:
-        _named("adjuster", asked, list(every))
-        return list(asked)
-    return [key for key, adjuster in every.items() if not adjuster.off]
-
-
 def _chosen_readings(machine: Machine, asked: Sequence[str] | None) -> tuple[Reading, ...]:
-    every = {**{r.id: r for r in (MARGIN,)}, **readings_of(machine)}
+    every = {MARGIN.id: MARGIN} | readings_of(machine)
     if asked:
-        _named("reading", asked, list(every))
+        known("reading", asked, every)
         return tuple(every[name] for name in asked)
     return tuple(reading for reading in every.values() if reading.held and not reading.costly)
 

@@ -152,7 +152,7 @@ class _Restoring:
         for i, block in enumerate(rest.machine.topology.blocks):
             if block.block.pinion_body is not None:
                 body = block.block.bodies.index(block.block.pinion_body)
-                return rest.unknowns.local[i][6 * body + 4, 0]
+                return np.asarray(rest.unknowns.local[i][6 * body + 4, 0])
         return np.zeros(rest.batch)
 
     def _brake_stretch(self, rest: Solved) -> np.ndarray:

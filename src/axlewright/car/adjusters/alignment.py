@@ -154,19 +154,14 @@ def _toe(car: Car, wheel: str, values: Values) -> Adjuster:
     path = f"front.{side_of(wheel)}.tie_rod"
     per = _along(values, path, np.cross(turn, np.asarray(values[f"{path}.b"]) - lower))
     now = tidy(round(from_si(side.toe.value * diameter, count.unit), 4))
-    reach, thread = count.reach(TOE_RANGE), side.tie_rod.thread
-    step = per * count.step
+    step, thread = per * count.step, side.tie_rod.thread
     size = shown(step, count.unit) if thread is None else f"{abs(step / thread.value):.2f} turn"
     return Adjuster(
         id=f"toe_{wheel}",
         name=f"{WORDS[wheel]} toe",
         family="front toe",
         group=GROUPS[wheel],
-        unit=count.unit,
-        drawn=now,
-        lo=tidy(now - reach),
-        hi=tidy(now + reach),
-        step=count.step,
+        **count.either_way(TOE_RANGE, now),
         reference="across the tyre's diameter, toe-in positive",
         direction="more: front of the wheel further in",
         minutes=4.0,
@@ -181,17 +176,12 @@ def _toe(car: Car, wheel: str, values: Values) -> Adjuster:
 def _heights(car: Car, end: str) -> Adjuster:
     """Rack height (`a`, the inner ends) or shims under the outer tie-rod ends (`b`), both sides."""
     count, rack = length(car, 1.0, 1.0 / 16.0), end == "a"
-    reach = count.reach(RACK_RANGE)
     return Adjuster(
         id="rack_height" if rack else "tie_rod_shims",
         name="rack height" if rack else "outer tie-rod ends, height by shims, both",
         family="rack height and tie-rod shims",
         group="front",
-        unit=count.unit,
-        drawn=0.0,
-        lo=-reach,
-        hi=reach,
-        step=count.step,
+        **count.either_way(RACK_RANGE),
         reference="from the height at which the car was measured",
         direction="more: rack up" if rack else "more: outer ends up",
         minutes=20.0,

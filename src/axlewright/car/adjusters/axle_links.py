@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from axlewright.car.adjusters.adjuster import Adjuster, Shift
-from axlewright.car.adjusters.hand import length, turns
+from axlewright.car.adjusters.adjuster import Adjuster
+from axlewright.car.adjusters.hand import length
+from axlewright.car.adjusters.lengths import link_length
 from axlewright.car.adjusters.mounts import mount
 from axlewright.car.adjusters.together import together
 from axlewright.car.mechanism import Mechanism, Values
@@ -11,9 +12,7 @@ from axlewright.car.schema import Car
 from axlewright.car.schema.rear import Link, LinkEnds
 from axlewright.car.schema.sides import SIDES
 
-# Common practice, no source; m either way.
-LENGTH_RANGE = 15e-3
-HEIGHT_RANGE = 30e-3
+HEIGHT_RANGE = 30e-3  # m either way; common practice, no source
 FRAMES = (("chassis", "a"), ("axle", "b"))
 
 
@@ -95,28 +94,18 @@ def _mount(car: Car, path: str, ends: LinkEnds, name: str, frame: str) -> Adjust
 
 
 def _length(car: Car, path: str, ends: LinkEnds, name: str) -> Adjuster:
-    count = turns(car, ends.thread, 0.5, 1.5, 1.0 / 16.0)
-    reach = count.reach(LENGTH_RANGE)
-    return Adjuster(
-        id=_key(path, "length"),
+    return link_length(
+        car,
+        f"rear.{path}",
+        ends.thread,
+        key=_key(path, "length"),
         name=f"{name}, length",
         family="axle link length",
-        group="axle",
-        unit=count.unit,
-        drawn=0.0,
-        lo=-reach,
-        hi=reach,
-        step=count.step,
-        reference="from the length that it had when the car was measured",
-        direction="more: a longer link",
         minutes=10.0,
-        place="scales",
-        stage="links",
         recheck=("AC", "PA", "TL"),
         rezero=("PA", "TL"),
         cautions=("car in the air", "prove by degrees"),
         note="enough thread left in the rod ends? look at the propeller shaft's slip joint",
-        edits=(Shift(f"rear.{path}.length", count.si),),
     )
 
 

@@ -136,18 +136,13 @@ def _torsion(bar: Bar, diameter: float) -> float:
 
 def _drop_links(car: Car, bar: Bar, end: End) -> list[Adjuster]:
     count = turns(car, bar.drop_link_thread, 0.5, 1.0, 1.0 / 16.0)
-    reach = count.reach(DROP_RANGE)
     return [
         Adjuster(
             id=f"{end}_bar_drop_link_{side}",
             name=f"{end} bar, {side} drop-link length",
             family="bar drop-link length",
             group=end,
-            unit=count.unit,
-            drawn=0.0,
-            lo=-reach,
-            hi=reach,
-            step=count.step,
+            **count.either_way(DROP_RANGE),
             reference="from the length that it had when the car was measured",
             direction="more: a longer drop link",
             minutes=5.0,

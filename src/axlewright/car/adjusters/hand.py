@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import NamedTuple, TypedDict
 
 import numpy as np
 
@@ -13,6 +13,16 @@ from axlewright.units import Quantity, from_si, scale
 WHEELS = ("LF", "RF", "LR", "RR")
 WORDS = {"LF": "left front", "RF": "right front", "LR": "left rear", "RR": "right rear"}
 ROUND = (1.0, 2.0, 2.5, 5.0, 10.0)
+
+
+class Scale(TypedDict):
+    """What a count says about an adjuster: these fields of it."""
+
+    unit: str
+    drawn: float
+    lo: float
+    hi: float
+    step: float
 
 
 class Count(NamedTuple):
@@ -29,6 +39,17 @@ class Count(NamedTuple):
     def reach(self, si: float) -> float:
         """Whole usable steps, in counts, within an SI amount; at least one."""
         return tidy(max(1.0, np.floor(abs(si / self.si) / self.step + 1e-9)) * self.step)
+
+    def either_way(self, si: float, drawn: float = 0.0) -> Scale:
+        """From the drawn position in counts, whole usable steps within an SI amount either way."""
+        reach = self.reach(si)
+        return {
+            "unit": self.unit,
+            "drawn": drawn,
+            "lo": tidy(drawn - reach),
+            "hi": tidy(drawn + reach),
+            "step": self.step,
+        }
 
 
 def tidy(number: float) -> float:

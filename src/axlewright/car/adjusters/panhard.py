@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from axlewright.car.adjusters.adjuster import Adjuster, Shift
-from axlewright.car.adjusters.hand import length, turns
+from axlewright.car.adjusters.adjuster import Adjuster
+from axlewright.car.adjusters.hand import length
+from axlewright.car.adjusters.lengths import link_length
 from axlewright.car.adjusters.mounts import mount
 from axlewright.car.adjusters.together import together
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.car.schema import Car
+from axlewright.car.schema.rear import LinkEnds
 
-# Common practice, no source; m either way.
-HEIGHT_RANGE = 40e-3
-LENGTH_RANGE = 15e-3
+HEIGHT_RANGE = 40e-3  # m either way; common practice, no source
 
 
 def panhard(car: Car, mechanism: Mechanism, values: Values) -> list[Adjuster]:
@@ -34,7 +34,7 @@ def panhard(car: Car, mechanism: Mechanism, values: Values) -> list[Adjuster]:
         )
         for frame, end, holes in (("chassis", "a", rod.chassis), ("axle", "b", rod.axle))
     ]
-    found = [*ends, _length(car)]
+    found = [*ends, _length(car, rod)]
     if ends[0].unit == ends[1].unit:
         both = [(end, 1.0) for end in ends]
         name = "Panhard rod height, both ends"
@@ -42,27 +42,15 @@ def panhard(car: Car, mechanism: Mechanism, values: Values) -> list[Adjuster]:
     return found
 
 
-def _length(car: Car) -> Adjuster:
-    assert car.rear.panhard is not None
-    count = turns(car, car.rear.panhard.thread, 0.5, 1.5, 1.0 / 16.0)
-    reach = count.reach(LENGTH_RANGE)
-    return Adjuster(
-        id="panhard_length",
+def _length(car: Car, rod: LinkEnds) -> Adjuster:
+    return link_length(
+        car,
+        "rear.panhard",
+        rod.thread,
+        key="panhard_length",
         name="Panhard rod, length",
         family="Panhard rod length",
-        group="axle",
-        unit=count.unit,
-        drawn=0.0,
-        lo=-reach,
-        hi=reach,
-        step=count.step,
-        reference="from the length that it had when the car was measured",
-        direction="more: a longer rod",
         minutes=8.0,
-        place="scales",
-        stage="links",
         recheck=("AC", "CL", "TQ"),
-        cautions=("car in the air",),
         note="moves the axle sideways; enough thread left in the rod ends?",
-        edits=(Shift("rear.panhard.length", count.si),),
     )

@@ -32,17 +32,12 @@ def pressures(car: Car, mechanism: Mechanism, values: Values) -> list[Adjuster]:
 def _pressure(car: Car, wheel: str) -> Adjuster:
     pressure = _hot(car, wheel)
     count = owners(pressure, "kPa", STEP)
-    now, reach = count.counts(pressure.value), count.reach(RANGE * pressure.value)
     return Adjuster(
         id=f"pressure_{wheel}",
         name=f"{WORDS[wheel]} tyre pressure",
         family="tyre pressure",
         group=GROUPS[wheel],
-        unit=count.unit,
-        drawn=now,
-        lo=tidy(now - reach),
-        hi=tidy(now + reach),
-        step=count.step,
+        **count.either_way(RANGE * pressure.value, count.counts(pressure.value)),
         reference="gauge pressure, hot",
         direction="more: a stiffer tyre",
         minutes=1.0,

@@ -62,17 +62,12 @@ def _springs(car: Car, end: End, values: Values) -> Adjuster:
 
 def _perch(car: Car, wheel: str) -> Adjuster:
     count = turns(car, corner(car, wheel).spring.perch_thread, 1.0, 2.0, 1.0 / 16.0)
-    reach = count.reach(PERCH_RANGE)
     return Adjuster(
         id=f"perch_{wheel}",
         name=f"{WORDS[wheel]} perch",
         family="perch, one corner",
         group=GROUPS[wheel],
-        unit=count.unit,
-        drawn=0.0,
-        lo=-reach,
-        hi=reach,
-        step=count.step,
+        **count.either_way(PERCH_RANGE),
         reference="from where it was when the car was measured",
         direction="more: clockwise seen from above, compresses the spring and raises that corner",
         minutes=3.0,

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from axlewright.car.adjusters.adjuster import Adjuster, Shift
 from axlewright.car.adjusters.dampers import clicks
-from axlewright.car.adjusters.hand import length, nice, owners, tidy, turns
+from axlewright.car.adjusters.hand import length, nice, owners, tidy
+from axlewright.car.adjusters.lengths import link_length
 from axlewright.car.adjusters.mounts import mount
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.car.schema import Car
@@ -15,7 +16,6 @@ from axlewright.units import scale
 
 # Common practice, no source; all SI, either way.
 HEIGHT_RANGE = 30e-3
-LENGTH_RANGE = 15e-3
 SIDEWAYS_RANGE = 0.15
 GAP_RANGE = 8e-3
 PRELOAD_STEP = 250.0
@@ -58,45 +58,31 @@ def _placing(car: Car, side: str, link: LinkEnds) -> list[Adjuster]:
 
 
 def _length(car: Car, side: str, link: LinkEnds) -> Adjuster:
-    count = turns(car, link.thread, 0.5, 1.5, 1.0 / 16.0)
-    reach = count.reach(LENGTH_RANGE)
-    return Adjuster(
-        id=f"{side}_length",
+    return link_length(
+        car,
+        f"rear.{side}_link",
+        link.thread,
+        key=f"{side}_length",
         name=f"{side}-side link, length",
         family=f"{side}-side link length",
-        group="axle",
-        unit=count.unit,
-        drawn=0.0,
-        lo=-reach,
-        hi=reach,
-        step=count.step,
-        reference="from the length that it had when the car was measured",
-        direction="more: a longer link",
         minutes=6.0,
         place="pits",
-        stage="links",
         recheck=("PA", "TL"),
         rezero=("TL",) if side == "drive" else (),
         cautions=("stored energy", "prove by degrees"),
         note="moves the pinion angle, not the wheelbase" if side == "drive" else "moves the gap to the bumper",
-        edits=(Shift(f"rear.{side}_link.length", count.si),),
     )
 
 
 def _sideways(car: Car, side: str) -> Adjuster:
     count = length(car, 25.0, 1.0)
-    reach = count.reach(SIDEWAYS_RANGE)
     sideways = (0.0, count.si, 0.0)
     return Adjuster(
         id=f"{side}_sideways",
         name=f"{side}-side link, sideways",
         family=f"{side}-side link, lateral position",
         group="axle",
-        unit=count.unit,
-        drawn=0.0,
-        lo=-reach,
-        hi=reach,
-        step=count.step,
+        **count.either_way(SIDEWAYS_RANGE),
         reference="from where it was when the car was measured",
         direction="more: both ends to the left",
         minutes=120.0,

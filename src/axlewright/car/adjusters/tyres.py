@@ -72,17 +72,12 @@ def _grip(wheel: str, mechanism: Mechanism, values: Values) -> list[Edit]:
 def _size(car: Car, wheel: str) -> Adjuster:
     """Unloaded radius, which the solve of the car at rest finds; so it is not among the described values."""
     count = length(car, 3.0, 0.125)
-    reach = count.reach(SIZE_RANGE)
     return Adjuster(
         id=f"tyre_size_{wheel}",
         name=f"{WORDS[wheel]} tyre size",
         family="tyre size",
         group=GROUPS[wheel],
-        unit=count.unit,
-        drawn=0.0,
-        lo=-reach,
-        hi=reach,
-        step=count.step,
+        **count.either_way(SIZE_RANGE),
         reference="radius against the tyre in the car file",
         direction="more: a larger tyre, that corner higher",
         minutes=10.0,

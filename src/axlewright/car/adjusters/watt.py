@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from axlewright.car.adjusters.adjuster import Adjuster, Shift
-from axlewright.car.adjusters.hand import Count, length, turns
+from axlewright.car.adjusters.hand import Count, length
+from axlewright.car.adjusters.lengths import link_length
 from axlewright.car.adjusters.together import together
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.car.schema import Car
@@ -12,7 +13,6 @@ from axlewright.car.schema.sides import SIDES
 
 PIVOT_STEP = 10e-3  # m; common practice, no source: less can't be felt
 PIVOT_RANGE = 25e-3  # m either way where the car file gives none; the design's range of practice
-LENGTH_RANGE = 15e-3  # m either way; common practice, no source
 
 
 def watt(car: Car, mechanism: Mechanism, values: Values) -> list[Adjuster]:
@@ -73,25 +73,14 @@ def _pivot_count(car: Car, linkage: Watt) -> Count:
 
 
 def _length(car: Car, linkage: Watt, side: str) -> Adjuster:
-    count = turns(car, linkage.thread, 0.5, 1.5, 1.0 / 16.0)
-    reach = count.reach(LENGTH_RANGE)
-    return Adjuster(
-        id=f"watt_length_{side}",
+    return link_length(
+        car,
+        f"rear.watt_{side}",
+        linkage.thread,
+        key=f"watt_length_{side}",
         name=f"Watt's link, {side}, length",
         family="Watt's link lengths",
-        group="axle",
-        unit=count.unit,
-        drawn=0.0,
-        lo=-reach,
-        hi=reach,
-        step=count.step,
-        reference="from the length that it had when the car was measured",
-        direction="more: a longer link",
         minutes=8.0,
-        place="scales",
-        stage="links",
         recheck=("AC", "WH", "TQ"),
-        cautions=("car in the air",),
         note="enough thread left in the rod ends? one link alone also tips the bellcrank",
-        edits=(Shift(f"rear.watt_{side}.length", count.si),),
     )

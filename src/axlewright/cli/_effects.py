@@ -1,0 +1,293 @@
+"""The effects table, printed: one table a phase, one row an adjuster, what is felt first."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+import click
+import numpy as np
+from rich.console import Console
+from rich.markup import escape
+from rich.padding import Padding
+from rich.text import Text
+
+from axlewright.car.adjusters import CAUTIONS, PLACES, RECHECKS, Adjuster, adjusters_of
+from axlewright.car.schema import Car
+from axlewright.cli._say import ABOUT_NUMBERS, BY_DEGREES, cautions, console
+from axlewright.cli._shown import Units, direction, number, unit_of
+from axlewright.errors import RequestError
+from axlewright.readings import Reading
+from axlewright.readings.margin import MARGIN
+from axlewright.solve.results import Result
+from axlewright.tune.choose import chosen_adjusters
+from axlewright.tune.effects import AS_TURNED, PUT_RIGHT, Effects, Row
+from axlewright.tune.export import is_change, sentence
+from axlewright.tune.sure import SURE, UNKNOWN
+
+BALANCE = "balance"
+NAME, CELL = 46, 20  # columns of the name and of a number
+MOVED = 3  # other readings named a row
+NOTABLE = 0.1  # of the largest change that any step makes to a reading in the phase; less isn't worth naming
+FEW = 8  # adjusters whose re-checks are listed
+LEAST_TURNS = 0.02  # counts of a restoring move; less is not a move that a hand can make
+SURENESS = {"likely": "?", UNKNOWN: "??", "": "", SURE: ""}
+
+
+def within(car: Car, asked: Sequence[str], place: str | None, minutes: float | None) -> list[str] | None:
+    """The asked adjusters that can be moved at a place within a time; None for all."""
+    if place is None and minutes is None:
+        return list(asked) or None
+    every, order = adjusters_of(car), [*map(str, PLACES)]
+    found = [
+        key
+        for key in chosen_adjusters(every, asked)
+        if (place is None or order.index(every[key].place) <= order.index(place))
+        and (minutes is None or every[key].minutes <= minutes)
+    ]
+    if not found:
+        where = f" at the {place}" if place else ""
+        when = f" within {minutes:g} minutes" if minutes is not None else ""
+        raise RequestError(f"no adjuster of this car can be moved{where}{when}; allow more time or another place")
+    return found
+
+
+def echo(data: Mapping[str, object]) -> None:
+    """Data as compact JSON: a whole table has a hundred thousand numbers."""
+    click.echo(json.dumps(data, ensure_ascii=False, allow_nan=False, separators=(",", ":")))
+
+
+class _Pair(NamedTuple):
+    """A phase's columns in the table: left and right, or the one direction there is."""
+
+    name: str
+    columns: tuple[int, ...]
+
+
+def print_table(table: Effects, units: Units) -> None:
+    """The table for people."""
+    out = console()
+    out.print(f"[bold]{escape(table.car)}: what one usable step of each adjuster changes[/bold]")
+    out.print(_how_to_read(table))
+    for pair in _pairs(table):
+        _print_phase(out, table, pair, units)
+    _below(out, table)
+    cautions(out, (ABOUT_NUMBERS, BY_DEGREES, *_own_cautions(table)))
+
+
+def _how_to_read(table: Effects) -> str:
+    felt = next((r.felt for r in table.readings if r.id == BALANCE), 0.0)
+    lines = [
+        "Balance is grip left in front minus grip left at the rear: + is looser, - pushes more. A dim row is too small "
+        f"to feel (under {felt / 9.81:.3f} g, a rule of thumb); 0 is no change.",
+        "left / right are the turn directions. ? the direction is only likely, ?? it is not known, given how well the "
+        "car file's numbers are known.",
+        "up, put right: with the restoring moves named below: heights, cross weight, bars, toe, torque links as before.",
+    ]
+    return "\n".join(f"[dim]{line}[/dim]" for line in lines)
+
+
+def _pairs(table: Effects) -> list[_Pair]:
+    names = dict.fromkeys(held.phase.name for held in table.phases)
+    return [_Pair(name, tuple(i for i, h in enumerate(table.phases) if h.phase.name == name)) for name in names]
+
+
+def _print_phase(out: Console, table: Effects, pair: _Pair, units: Units) -> None:
+    rows = {(row.adjuster, row.steps, row.kind): row for row in table.rows}
+    lead, scale = _lead(table), _largest(table, pair)
+    columns = ["up", "down", *(["up, put right"] if any(kind == PUT_RIGHT for _, _, kind in rows) else [])]
+    out.print()
+    out.print(_head(table, pair))
+    out.print(_line("adjuster, usable step", columns, "min, where"), style="bold", no_wrap=True)
+    if _turns(table, pair):
+        out.print(_line("", [_turns(table, pair)] * len(columns), ""), style="bold", no_wrap=True)
+    still, divided = [], False
+    for key in _by_size(table, pair, rows, lead):
+        up, down, right = (rows.get((key, *which)) for which in ((1, AS_TURNED), (-1, AS_TURNED), (1, PUT_RIGHT)))
+        cells = [_cell(table, row, pair, lead) for row in (up, down, right)[: len(columns)]]
+        moved = _moved(table, up or down, pair, units, scale, "" if up else "a step down: ")
+        if not moved and all(Text.from_markup(cell).plain.strip("0 /-") == "" for cell in cells):
+            still.append(key)
+            continue
+        felt = _felt(table, [up, down], pair, lead)
+        if not felt and not divided:
+            divided = True
+            out.print(f"[dim]{'too small to feel, from here on':-^{NAME + CELL * len(columns) + 14}}[/dim]")
+        adjuster, style = table.adjusters[key], "" if felt else "dim"
+        step = f"{adjuster.name}, {adjuster.step:g} {adjuster.unit}"
+        out.print(_line(step, cells, f"{adjuster.minutes:g}, {adjuster.place}"), style=style, no_wrap=True)
+        for text in (moved, _restoring(right)):
+            if text:
+                out.print(Padding(text, (0, 0, 0, 4)), style=style or "default")
+    if still:
+        out.print(f"[dim]no change in this phase: {', '.join(still)}[/dim]")
+
+
+def _line(name: str, cells: Sequence[str], last: str) -> Text:
+    """One line of the table: a name, right-justified numbers, minutes and place."""
+    text = Text(f"{name:<{NAME}}" if len(name) <= NAME else f"{name[: NAME - 1]}~")
+    for cell in cells:
+        number = Text.from_markup(cell)
+        text.append(" " * max(CELL - len(number), 1)).append_text(number)
+    return text.append(f"  {last}")
+
+
+def _turns(table: Effects, pair: _Pair) -> str:
+    turns = [table.phases[i].turn for i in pair.columns]
+    return "" if turns == ["straight"] else " / ".join(turns)
+
+
+def _lead(table: Effects) -> int | None:
+    """Column of the reading that rows are sorted by: the balance, or the first that was asked for."""
+    ids = [r.id for r in table.readings]
+    return ids.index(BALANCE) if BALANCE in ids else (0 if len(ids) == 1 else None)
+
+
+def _head(table: Effects, pair: _Pair) -> str:
+    first = pair.columns[0]
+    phase = table.phases[first].phase
+    parts = [f"ax {phase.ax}", f"ay {phase.ay}", f"{phase.speed}", phase.effort]
+    head = f"[bold]{escape(pair.name)}[/bold] ({', '.join(parts)})"
+    ids = {r.id: i for i, r in enumerate(table.readings)}
+    lines = []
+    for i in pair.columns:
+        said = []
+        if BALANCE in ids:
+            said.append(f"balance {number(table.base[i, ids[BALANCE]], 'g', change=True)} g")
+        if MARGIN.id in ids and np.isfinite(table.base[i, ids[MARGIN.id]]):
+            left = number(table.base[i, ids[MARGIN.id]], "g")
+            said.append(f"{left} g to the limit, where {table.ran_out[i]}")
+        if table.base_result[i] != Result.SOLVED:
+            said.append(f"[red]{sentence(table.base_result[i])}[/red]")
+        if said:
+            turn = "" if table.phases[i].turn == "straight" else f"{table.phases[i].turn}: "
+            lines.append("  " + turn + "; ".join(said))
+    return "\n".join([head, *lines])
+
+
+def _largest(table: Effects, pair: _Pair) -> np.ndarray:
+    """Largest change that any step makes to each reading in the phase, as turned."""
+    changes = [np.abs(row.change[list(pair.columns)]) for row in table.rows if row.kind == AS_TURNED]
+    if not changes:
+        return np.zeros(len(table.readings))
+    stacked = np.stack(changes)
+    return np.where(np.isfinite(stacked), stacked, 0.0).max(axis=(0, 1))
+
+
+def _by_size(table: Effects, pair: _Pair, rows: Mapping[tuple[str, int, str], Row], lead: int | None) -> list[str]:
+    """Adjusters that have a step, the largest effect on the lead first."""
+    keys = [key for key in table.adjusters if (key, 1, AS_TURNED) in rows or (key, -1, AS_TURNED) in rows]
+    if lead is None:
+        return keys
+
+    def size(key: str) -> float:
+        own = [rows[key, way, AS_TURNED] for way in (1, -1) if (key, way, AS_TURNED) in rows]
+        changes = np.abs([row.change[list(pair.columns), lead] for row in own])
+        return float(np.where(np.isfinite(changes), changes, 0.0).max())
+
+    return sorted(keys, key=lambda key: -round(size(key), 9))
+
+
+def _felt(table: Effects, rows: Sequence[Row | None], pair: _Pair, lead: int | None) -> bool:
+    if lead is None:
+        return True
+    felt = table.readings[lead].felt or table.readings[lead].smallest
+    return any(bool((np.abs(row.change[list(pair.columns), lead]) >= felt).any()) for row in rows if row is not None)
+
+
+def _cell(table: Effects, row: Row | None, pair: _Pair, lead: int | None) -> str:
+    """A step's change of the lead reading in each turn direction, with how sure it is."""
+    if row is None:
+        return "-"
+    if lead is None:
+        bad = [i for i in pair.columns if row.result[i] != Result.SOLVED]
+        return "[red]![/red]" if bad else "ok"
+    said = []
+    for i in pair.columns:
+        change, reading = row.change[i, lead], table.readings[lead]
+        text = number(change, unit_of(reading, "metric"), change=True) if is_change(reading, change) else "0"
+        sure = SURENESS[str(row.sure[i, lead])] if row.sure is not None and text != "0" else ""
+        bad = "[red]![/red]" if row.result[i] != Result.SOLVED else ""
+        said.append(f"{text}{sure}{bad}")
+    return " / ".join(said)
+
+
+def _moved(table: Effects, row: Row | None, pair: _Pair, units: Units, scale: np.ndarray, before: str) -> str:
+    """What else this step moves most, against what any step does to that, in words; of the first turn direction."""
+    if row is None:
+        return ""
+    change = row.change[pair.columns[0]]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share = np.where(scale > 0, np.abs(change) / scale, 0.0)
+    asked = len(table.readings) <= MOVED + 2  # a person who names a few readings wants to see all of them
+    order = [
+        i
+        for i in np.argsort(-np.nan_to_num(share))
+        if table.readings[i].id != BALANCE
+        and is_change(table.readings[i], change[i])
+        and np.isfinite(change[i])
+        and (asked or (share[i] > NOTABLE and not table.readings[i].detail))
+    ]
+    return before + "; ".join(escape(direction(table.readings[i], change[i], units)) for i in _apart(table, order))
+
+
+def _apart(table: Effects, order: Sequence[int]) -> list[int]:
+    """The first few, one of each kind: not four tyre loads one after the other."""
+    found: dict[str, int] = {}
+    for i in order:
+        found.setdefault(_kind(table.readings[i]), i)
+        if len(found) == MOVED:
+            break
+    return list(found.values())
+
+
+def _kind(reading: Reading) -> str:
+    return reading.name.split(",")[0].split(":")[0]
+
+
+def _restoring(row: Row | None) -> str:
+    """The restoring moves in words, and what is wrong with them."""
+    if row is None:
+        return ""
+    moves = [f"{key} {counts:+.2f}" for key, counts in row.moves if abs(counts) >= LEAST_TURNS]
+    said = [f"put right with {', '.join(moves)}"] if moves else []
+    said += [row.note] if row.note else []
+    return f"[dim]{escape('; '.join(said))}[/dim]" if said else ""
+
+
+def _below(out: Console, table: Effects) -> None:
+    """What is not in the tables: steps that are not there, re-checks, and what would make the table surer."""
+    ends = [reason for reasons in table.ends.values() for reason in reasons]
+    if ends:
+        out.print("\n[bold]no step there[/bold]")
+        for reason in ends:
+            out.print(f"  {escape(reason)}")
+    if len(table.adjusters) <= FEW:
+        out.print("\n[bold]re-check after the move[/bold]")
+        for adjuster in table.adjusters.values():
+            out.print(
+                f"  {escape(adjuster.name)}: {', '.join(RECHECKS[code] for code in adjuster.recheck) or 'nothing'}"
+            )
+    else:
+        out.print("\n[dim]--adjuster ID says what to re-check after a move[/dim]")
+    if table.sharpen:
+        best = [s for s in table.sharpen if s.share >= 0.01][:3]
+        out.print("\n[bold]what would make the balance surer[/bold]")
+        for sharper in best:
+            out.print(f"  {sharper.source} ({100 * sharper.share:.0f} % of the doubt): {sharper.measure}")
+
+
+def _few(names: Sequence[str], most: int = 8) -> str:
+    rest = len(names) - most
+    return ", ".join(names[:most]) + (f" and {rest} more" if rest > 0 else "")
+
+
+def _own_cautions(table: Effects) -> list[str]:
+    """Cautions of the adjusters shown, each once, with who it is for."""
+    found = []
+    for name, text in CAUTIONS.items():
+        who: list[Adjuster] = [a for a in table.adjusters.values() if name in a.cautions]
+        if who:
+            found.append(f"{text} [dim]({_few([a.id for a in who], 6)})[/dim]")
+    return found

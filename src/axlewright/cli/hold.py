@@ -1,0 +1,56 @@
+"""`axlewright hold CAR`: the state that the car settles into in each held manoeuvre."""
+
+from __future__ import annotations
+
+import click
+
+from axlewright.cli import _say
+
+
+@click.command("hold")
+@click.argument("car")
+@_say.phase
+@_say.turn
+@_say.setting
+@_say.reading
+@click.option("--all", "everything", is_flag=True, help="Every reading, part forces too.")
+@_say.units
+@_say.as_json
+@_say.as_csv
+def command(
+    car: str,
+    phases: tuple[str, ...],
+    turn: str | None,
+    setting: tuple[str, ...],
+    readings: tuple[str, ...],
+    everything: bool,
+    units: str | None,
+    as_json: bool,
+    as_csv: bool,
+) -> None:
+    """Say what state the car settles into in each phase: balance, tyre loads, roll, travel, part loads.
+
+    Left turns are printed unless --turn says otherwise.
+
+    Example: axlewright hold my-car.toml --phase mid-corner --turn both
+    """
+    with _say.progress() as say:
+        say("starting the solver", 0, 1)
+        from axlewright import load
+        from axlewright.cli import _shown, _state
+        from axlewright.solve.verbs import hold
+        from axlewright.tune.choose import chosen_phases
+
+        one = load(car)
+        held = chosen_phases(one, phases, ("left", "right") if turn == "both" else (turn or "left",))
+        solved = hold(one, held, _say.setup_of(setting))
+        shown = _state.chosen(solved.machine, readings, at_rest=False, everything=everything)
+        _state.values_of(solved, shown)
+    if as_json:
+        _state.print_json(one.name, held, shown, solved)
+    elif as_csv:
+        _state.print_csv([h.name for h in held], shown, solved)
+    else:
+        _state.print_table(
+            f"{one.name}, held", [h.name for h in held], shown, solved, _shown.units_of(one, units),
+        )  # fmt: skip

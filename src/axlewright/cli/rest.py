@@ -1,0 +1,48 @@
+"""`axlewright rest CAR`: how the car stands on its wheels, as on scales."""
+
+from __future__ import annotations
+
+import click
+
+from axlewright.cli import _say
+
+
+@click.command("rest")
+@click.argument("car")
+@_say.setting
+@_say.reading
+@click.option("--all", "everything", is_flag=True, help="Every reading, part forces too.")
+@_say.units
+@_say.as_json
+@_say.as_csv
+def command(
+    car: str,
+    setting: tuple[str, ...],
+    readings: tuple[str, ...],
+    everything: bool,
+    units: str | None,
+    as_json: bool,
+    as_csv: bool,
+) -> None:
+    """Say how the car stands, on slip plates as on scales: corner weights, ride heights, rates, geometry.
+
+    Example: axlewright rest my-car.toml --set perch_LF=2
+    """
+    with _say.progress() as say:
+        say("starting the solver", 0, 1)
+        from axlewright import load
+        from axlewright.cli import _shown, _state
+        from axlewright.readings import states
+        from axlewright.solve.verbs import rest
+        from axlewright.tune.export import at_rest_data
+
+        one = load(car)
+        solved = rest(one, _say.setup_of(setting))
+        shown = _state.chosen(solved.machine, readings, at_rest=True, everything=everything)
+        values = _state.values_of(solved, shown)
+    if as_json:
+        _state.echo_json(at_rest_data(one.name, shown, values[0], solved.result[0], states(solved, 0)))
+    elif as_csv:
+        _state.print_csv(["at rest"], shown, solved)
+    else:
+        _state.print_table(f"{one.name} at rest", ["at rest"], shown, solved, _shown.units_of(one, units))
