@@ -34,7 +34,7 @@ def _differences(machine: Machine, solved: Solved, state: np.ndarray) -> np.ndar
     moves = np.concatenate([np.diag(size), -np.diag(size)], axis=1) * STEP  # (N, 2 N)
     every = machine.packed((machine.flat(state)[:, :, None] + moves[:, None]).reshape(n, -1))
     spread = [np.repeat(np.broadcast_to(a, (a.shape[0], b)), 2 * n, axis=1) for a in (solved.car, solved.demand)]
-    found = machine.residual(*spread, every).reshape(n, b, 2, n)
+    found = machine.residual(spread[0], spread[1], every).reshape(n, b, 2, n)
     return ((found[:, :, 0] - found[:, :, 1]) / (2.0 * STEP)).swapaxes(1, 2)
 
 
