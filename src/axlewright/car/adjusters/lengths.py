@@ -23,6 +23,7 @@ def link_length(
     recheck: tuple[str, ...],
     rezero: tuple[str, ...] = (),
     cautions: tuple[str, ...] = ("car in the air",),
+    direction: str = "more: a longer link",
     place: Place = "scales",
 ) -> Adjuster:
     """An adjuster of the length of the link at `path`: half turns where its thread is known."""
@@ -34,7 +35,7 @@ def link_length(
         group="axle",
         **count.either_way(LENGTH_RANGE),
         reference="from the length that it had when the car was measured",
-        direction="more: a longer link",
+        direction=direction,
         minutes=minutes,
         place=place,
         stage="links",

@@ -50,6 +50,7 @@ def _length(car: Car, rod: LinkEnds) -> Adjuster:
         key="panhard_length",
         name="Panhard rod, length",
         family="Panhard rod length",
+        direction="more: a longer rod",
         minutes=8.0,
         recheck=("AC", "CL", "TQ"),
         note="moves the axle sideways; enough thread left in the rod ends?",
