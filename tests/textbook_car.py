@@ -3,7 +3,7 @@
 What a hand formula leaves out is made to vanish:
 
 - roll centres are fixed points of the chassis: front wheels swing about a line along the car at the roll centre's
-  height (both wishbones, the tie rod's inner end), the axle about its Watt's pivot, whose links' ends are level with it;
+  height (both wishbones, the tie rod's inner end), the axle about its Watt's pivot, whose links are level;
 - springs stay upright and bars' drop links too, being 100 m long, so motion ratios and rates are constant;
 - tyres are stiff; their cornering stiffness does not change with load, so side forces don't jack the car up;
 - no drag, toe, camber, wheel inertia, gyroscopic or pinion torque, unless asked for.
@@ -221,7 +221,7 @@ class Textbook:
         return self.unsprung_height or (self.radius, self.radius)
 
     def _bar_lever(self, end: int) -> float:
-        """Distance from the centre at which an upright drop link turns a 0.3 m arm by `bar_ratio` per wheel movement."""
+        """Distance from the centre at which a drop link turns a 0.3 m arm by `bar_ratio` per wheel movement."""
         return self.bar_ratio[end] * 0.3 * 0.5 * self.track[end]
 
     def _spring(self, path: str, at: np.ndarray, rate: float) -> dict[str, float | np.ndarray]:

@@ -1,4 +1,4 @@
-"""Anti-squat, anti-lift and anti-dive of a whole car against textbooks. V3.1 and the like: ids in the list of check values."""
+"""Anti-squat, anti-lift and anti-dive of a whole car against textbooks. V3.1 and the like: ids of check values."""
 
 from __future__ import annotations
 
@@ -16,6 +16,13 @@ SMALL = 0.01 * G
 LINEAR = 3e-3
 GEOMETRIC = 1e-6  # velocities of the drawn car; links end half way to the instant centre, as rigid as the drawing
 INCH = 0.0254
+REAR_SPRINGS = tuple(f"load.rear.spring_{side}.spring" for side in ("left", "right"))
+FRONT_SPRINGS = tuple(f"load.front.{side}.spring.spring" for side in ("left", "right"))
+
+
+def gained(solved, rest, springs):
+    """What an end's springs carry more than at rest, N."""
+    return sum((read(solved, name) - read(rest, name))[0] for name in springs)
 
 
 def trailing(rise, *, height=0.55, wheelbase=2.6):
@@ -38,16 +45,9 @@ def test_spring_loads_of_a_solid_driven_axle(rise):
     car = trailing(rise)
     solved, rest = car.hold(ax=SMALL, speed=1.0), car.rest
     whole = car.mass * SMALL * LEVEL
-    rear = sum(
-        read(solved, f"load.rear.spring_{s}.spring") - read(rest, f"load.rear.spring_{s}.spring")
-        for s in ("left", "right")
-    )
-    front = sum(
-        read(solved, f"load.front.{s}.spring.spring") - read(rest, f"load.front.{s}.spring.spring")
-        for s in ("left", "right")
-    )
-    assert rear[0] == pytest.approx(whole * (1.0 - rise / LEVEL), abs=LINEAR * whole)
-    assert front[0] == pytest.approx(-whole, abs=LINEAR * whole)
+    rear, front = gained(solved, rest, REAR_SPRINGS), gained(solved, rest, FRONT_SPRINGS)
+    assert rear == pytest.approx(whole * (1.0 - rise / LEVEL), abs=LINEAR * whole)
+    assert front == pytest.approx(-whole, abs=LINEAR * whole)
     assert read(rest, "anti_squat")[0] == pytest.approx(rise / LEVEL, abs=GEOMETRIC)
     pitch = car.mass * SMALL / 2.6 * (LEVEL / 2.8e6 / 2 + (LEVEL - rise) / 3.5e6 / 2)  # nose up
     assert read(solved, "pitch")[0] == pytest.approx(-pitch, abs=0.01 * whole / 2.8e6)
@@ -73,30 +73,23 @@ def test_front_springs_take_what_anti_dive_leaves(share):
     """% anti-dive = share tan L/h (Gillespie ch. 7, from memory): front springs gain (1 - it) m a h/l when braking."""
     car = Textbook(wheelbase=2.55, height=0.6, front_tilt=0.098, brake_front=share, spring=(400e3, 400e3))
     solved, rest = car.hold(ax=-SMALL, speed=1.0, effort="brakes"), car.rest
-    gain = sum(
-        read(solved, f"load.front.{s}.spring.spring") - read(rest, f"load.front.{s}.spring.spring")
-        for s in ("left", "right")
-    )[0]
+    gain = gained(solved, rest, FRONT_SPRINGS)
     whole = car.mass * SMALL * 0.6 / 2.55
     anti = share * 0.098 * 2.55 / 0.6
     assert gain == pytest.approx(whole * (1.0 - anti), rel=LINEAR)
 
 
 def drive(ax):
-    return Phase.model_validate(
-        {"name": "drive", "ax": f"{ax} g", "ay": "0 g", "speed": "1 m/s", "effort": "engine"}
-    )
+    return Phase.model_validate({"name": "drive", "ax": f"{ax} g", "ay": "0 g", "speed": "1 m/s", "effort": "engine"})
 
 
 def brake(ax):
-    return Phase.model_validate(
-        {"name": "brake", "ax": f"{-ax} g", "ay": "0 g", "speed": "1 m/s", "effort": "brakes"}
-    )
+    return Phase.model_validate({"name": "brake", "ax": f"{-ax} g", "ay": "0 g", "speed": "1 m/s", "effort": "brakes"})
 
 
 APART = 0.01  # g between the two close demands
-# g; on the seat under drive and on the bumper in braking. Past the seat's preload the axle winds up by degrees, the instant
-# centre moves, and force x change of slope counts, which the identity leaves out: 1.1 N of 6.4 N at 0.5 g.
+# g; on the seat under drive and on the bumper in braking. Past the seat's preload the axle winds up by degrees, the
+# instant centre moves, and force x change of slope counts, which the identity leaves out: 1.1 N of 6.4 N at 0.5 g.
 MIDDLE = {"drive": 0.15, "brake": 0.3}
 IDENTITY = {"drive": 0.002, "brake": 0.007}  # as the independent calculation found; springs lean, links move
 # Of the independent calculation (calc in the design): geometric and held, printed to 0.1 %.
@@ -112,7 +105,7 @@ def test_held_spring_change_is_the_identity_with_axle_mass_and_wheel_spin(case):
     """
     phase, sign = (drive, 1.0) if case == "drive" else (brake, -1.0)
     solved = hold(TEASEL.car, [(phase(MIDDLE[case] + d), "left") for d in (-0.5 * APART, 0.0, 0.5 * APART)])
-    change = lambda x: (x[..., 2] - x[..., 0])  # noqa: E731
+    change = lambda x: x[..., 2] - x[..., 0]  # noqa: E731
     springs = sum(
         read(solved, f"load.rear.spring_{s}.spring") * upright(solved, side) for side, s in enumerate(("left", "right"))
     )

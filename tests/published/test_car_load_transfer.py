@@ -1,4 +1,4 @@
-"""Load transfer, roll and tipping of a whole car against textbooks. V1.1 and the like: ids in the list of check values."""
+"""Load transfer, roll and tipping of a whole car against textbooks. V1.1 and the like: ids of check values."""
 
 from __future__ import annotations
 
@@ -14,15 +14,22 @@ from tests.textbook_car import G, Textbook, read
 SMALL = 0.01 * G  # m/s2; a turn in which every law is straight
 PRINTED_N = 0.6  # N; printed to whole newtons, and the small turn is straight to 0.1 N when scaled up
 LINEAR = 1e-3  # of a linear formula: the tyres give 0.1 mm where the formula has none
-# At 0.6 g the car leans 6.5 deg. Front springs then carry 6 % more along their own axis and let the front down by 1.5 mm,
-# which no textbook counts: 0.4 % of its 365 mm of lever. The linear formula is 0.7 % away, the one without lean 15 %.
+# At 0.6 g the car leans 6.5 deg. Front springs then carry 6 % more along their own axis and let the front down by
+# 1.5 mm, which no textbook counts: 0.4 % of its 365 mm of lever. The linear formula is 0.7 % away, the one without lean 15 %.
 LEANT = 0.004
 PRINTED_STIFFNESS = 1.0  # N m/deg, printed to whole ones
 PRINTED_SHARE = 0.0006  # printed to 0.1 %
 
 SPRUNG, TRACK, LEVER, STIFFNESS = 1280.0, 1.46, 0.365, 28650.0
 FRONT_STIFFNESS = STIFFNESS * 1556.0 / (1556.0 + 671.0)
-LEAN = brentq(lambda p: STIFFNESS * p - SPRUNG * LEVER * (0.6 * G * np.cos(p) + G * np.sin(p)), 0.0, 0.5)
+
+
+def _unbalanced(lean):
+    """What the springs hold more than the roll moment at a lean, without linearising."""
+    return STIFFNESS * lean - SPRUNG * LEVER * G * (0.6 * np.cos(lean) + np.sin(lean))
+
+
+LEAN = float(np.asarray(brentq(_unbalanced, 0.0, 0.5)))
 
 
 @cache
@@ -74,7 +81,7 @@ def test_roll_and_load_transfer_at_0_6_g():
 
 
 def test_roll_gradient():
-    """V1.1: suspension roll gradient m d / (K - m g d); 10.9 deg/g printed with springs at their stiffness at 6.5 deg."""
+    """V1.1: suspension roll gradient m d / (K - m g d); 10.9 deg/g printed."""
     stiffness = FRONT_STIFFNESS * 2.0 * LEAN / np.sin(2.0 * LEAN) + STIFFNESS - FRONT_STIFFNESS
     asked = SPRUNG * LEVER / (stiffness - SPRUNG * G * LEVER)
     for end in ("front", "rear"):
@@ -99,9 +106,7 @@ NO_LEAN = 20.0  # times as stiff: the published split leaves out what leaning ad
 def v1_2(state, stiffer):
     """V1.2: K. Tse, Simplified lateral load transfer analysis, 2021. Springs and bars, no unsprung masses."""
     case = V1_2[state]
-    torsion = [
-        np.pi * d**4 * 80e9 / 32.0 / length for d, length in zip(case["diameter"], (1.008, 1.026), strict=True)
-    ]
+    torsion = [np.pi * d**4 * 80e9 / 32.0 / length for d, length in zip(case["diameter"], (1.008, 1.026), strict=True)]
     return Textbook(
         wheelbase=20.0,
         track=(1.482, 1.481),
@@ -123,7 +128,7 @@ def v1_2(state, stiffer):
 def test_roll_stiffness_of_springs_and_bars(state, front, rear, share):
     """V1.2, as printed; the second state has a front roll centre below the ground.
 
-    Its rear wheels are on their own; in roll, springs on a solid axle at the same lever do the same. In bump they don't.
+    Its rear wheels are on their own; in roll, springs on a solid axle at the same lever do the same.
     """
     rest = v1_2(state, 1.0).rest
     stiffness = [np.radians(read(rest, f"roll_stiffness_{end}_whole")[0]) for end in ("front", "rear")]
