@@ -43,7 +43,7 @@ def _scales_against_masses(car: Car) -> Iterator[Problem]:
     if np.any(np.abs(off) > allowed):
         found = ", ".join(f"{name} {w:.1f} kg" for name, w in zip(NAMES, weights, strict=True))
         told = ", ".join(f"{w:.1f}" for w in expected)
-        worst = int(np.abs(off).argmax())
+        worst = int(np.abs(off).round(1).argmax())  # as printed: of equal ones the first, on every machine
         text = f"{told} kg, as the masses and their positions say (within {allowed[worst]:.1f} kg)"
         fix = f"the {NAMES[worst]} is {abs(off[worst]):.1f} kg too {'heavy' if off[worst] > 0 else 'light'}: "
         fix += "weigh again, or leave `masses.sprung.mass` and `masses.sprung.at` out and give `height`"
