@@ -9,9 +9,9 @@ import numpy as np
 from axlewright.readings._kept import kept
 from axlewright.readings._vectors import rotate, rotate_back, turn_x, turn_y
 from axlewright.solve.solved import Solved
+from axlewright.units import GRAVITY
 
-G = 9.81  # m/s2, as the demands use it
-STRAIGHT = 0.01 * G  # m/s2; less sideways acceleration than this is a straight line: too little for a driver to feel
+STRAIGHT = 0.01 * GRAVITY  # m/s2; with less sideways acceleration it is a straight line: a driver can't feel it
 ENDS = ("front", "rear")
 WHEELS = ("LF", "RF", "LR", "RR")
 WHEEL_NAMES = {"LF": "left front", "RF": "right front", "LR": "left rear", "RR": "right rear"}

@@ -11,12 +11,13 @@ from functools import partial
 
 import numpy as np
 
-from axlewright.readings._frames import ENDS, G, sense
+from axlewright.readings._frames import ENDS, sense
 from axlewright.readings._nearby import constant_radius, slope
 from axlewright.readings.base import Reading
 from axlewright.readings.roll import suspension_roll, vehicle_roll
 from axlewright.readings.understeer import ackermann_excess
 from axlewright.solve.solved import Solved
+from axlewright.units import GRAVITY
 
 
 def understeer_gradient(solved: Solved) -> np.ndarray:
@@ -43,19 +44,19 @@ GRADIENTS = [
     Reading(
         id="understeer_gradient", name="understeer gradient", unit="rad/(m/s**2)", shown="deg/g",
         more="understeer grows faster", less="understeer grows slower", source="ISO 4138, constant radius",
-        read=understeer_gradient, smallest=np.radians(0.005) / G, costly=True,
+        read=understeer_gradient, smallest=np.radians(0.005) / GRAVITY, costly=True,
     ),
     Reading(
         id="vehicle_roll_gradient", name="vehicle roll gradient", unit="rad/(m/s**2)", shown="deg/g",
         more="body rolls more", less="body rolls less", source="SAE J670, vehicle roll to the road",
-        read=vehicle_roll_gradient, smallest=np.radians(0.005) / G, costly=True,
+        read=vehicle_roll_gradient, smallest=np.radians(0.005) / GRAVITY, costly=True,
     ),
     *(
         Reading(
             id=f"suspension_roll_gradient_{end}", name=f"suspension roll gradient, {end}", unit="rad/(m/s**2)",
             shown="deg/g", more=f"{end} suspension rolls more", less=f"{end} suspension rolls less",
             source="SAE J670, roll to the line of wheel centres", read=partial(suspension_roll_gradient, end=end),
-            smallest=np.radians(0.005) / G, costly=True,
+            smallest=np.radians(0.005) / GRAVITY, costly=True,
         )
         for end in ENDS
     ),

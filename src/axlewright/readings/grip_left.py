@@ -13,17 +13,18 @@ from functools import partial
 import numpy as np
 
 from axlewright.parts import TYRE_LAWS
-from axlewright.readings._frames import ENDS, G, by_end, sense, standing
+from axlewright.readings._frames import ENDS, by_end, sense, standing
 from axlewright.readings._kept import kept
 from axlewright.readings._maximum import maximum
 from axlewright.readings.base import Reading
 from axlewright.solve.solved import Solved
+from axlewright.units import GRAVITY
 
 # Search range beyond the tyres' own peaks, rad: drive, braking and camber move a peak, more slip ratio to larger
 # angles.
 BELOW, ABOVE = 0.05, 0.4
-FELT = 0.004 * G  # m/s2; rule of thumb of the job's description
-NO_CHANGE = 0.001 * G  # m/s2
+FELT = 0.004 * GRAVITY  # m/s2; rule of thumb of the job's description
+NO_CHANGE = 0.001 * GRAVITY  # m/s2
 
 
 def _gain(solved: Solved, wheels: tuple[int, int], way: np.ndarray) -> np.ndarray:
@@ -58,7 +59,7 @@ def grips_left(solved: Solved) -> dict[str, np.ndarray]:
         gain = _gain(solved, wheels, np.where(turn == 0.0, 1.0, turn))
         if straight.size:
             gain[straight] = np.minimum(gain[straight], _gain_straight(solved, straight, wheels))
-        static = sum(by_end(standing(solved).wheel("load"))[end]) / G
+        static = sum(by_end(standing(solved).wheel("load"))[end]) / GRAVITY
         found[end] = gain / static
     return found
 

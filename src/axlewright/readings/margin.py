@@ -11,8 +11,7 @@ import numpy as np
 from axlewright.readings.base import Reading
 from axlewright.solve.limit import limit
 from axlewright.solve.solved import Solved
-
-G = 9.81
+from axlewright.units import GRAVITY
 
 
 def margin(solved: Solved) -> np.ndarray:
@@ -29,6 +28,6 @@ MARGIN = Reading(
     less="less left before something lets go",
     source="own definition (design): demand at the fold minus demand, along the demand's direction",
     read=margin,
-    felt=0.004 * G,
-    smallest=0.001 * G,
+    felt=0.004 * GRAVITY,
+    smallest=0.001 * GRAVITY,
 )

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from axlewright.model.parameters import Demand
+from axlewright.units import GRAVITY
 
-G = 9.81  # m/s2
 STANDSTILL = 0.1  # m/s; below it a path has no curvature to speak of
 
 
@@ -32,7 +32,7 @@ def held_demand(
     one = np.ones_like(np.asarray(ax, dtype=float))
     speed = speed * one
     th, ph = np.asarray(grade) * one, np.asarray(banking) * one
-    gravity = G * np.stack([np.sin(th), -np.cos(th) * np.sin(ph), -np.cos(th) * np.cos(ph)])
+    gravity = GRAVITY * np.stack([np.sin(th), -np.cos(th) * np.sin(ph), -np.cos(th) * np.cos(ph)])
     moving = speed > STANDSTILL
     return Demand(
         force=gravity - np.stack([ax * one, ay * one, an * one]),
@@ -53,7 +53,7 @@ def rest_demand(wheels: int, batch: int = 1) -> Demand:
     """The car at rest on slip plates: weight only."""
     zero, one = np.zeros(batch), np.ones(batch)
     return Demand(
-        force=np.stack([zero, zero, -G * one]),
+        force=np.stack([zero, zero, -GRAVITY * one]),
         ax=zero,
         ay=zero,
         yaw_acceleration=zero,

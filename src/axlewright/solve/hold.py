@@ -10,12 +10,12 @@ from __future__ import annotations
 import numpy as np
 
 from axlewright.model.parameters import Demand
-from axlewright.solve.demand import G
 from axlewright.solve.limit import direction_of, limit
 from axlewright.solve.machine import Machine
 from axlewright.solve.newton import TOLERANCE
 from axlewright.solve.results import Result
 from axlewright.solve.solved import Solved
+from axlewright.units import GRAVITY
 
 RAMP = (0.2, 0.4, 0.55, 0.7, 0.8, 0.9, 1.0)  # shares of the demand on the way up from rest
 BALANCED = 1e-6  # scaled residual of a state that may be shown: 1e-3 N
@@ -107,7 +107,7 @@ def _climb(
 def _ground_of(asked: Demand) -> Demand:
     """What differs from a level, flat road: heights under the wheels, banking, grade, crest and dip."""
     zero = Demand(*(np.zeros_like(np.asarray(field)) for field in asked))
-    rest = np.asarray(asked.force) + np.stack([asked.ax, asked.ay, G * np.ones_like(np.asarray(asked.ax))])
+    rest = np.asarray(asked.force) + np.stack([asked.ax, asked.ay, GRAVITY * np.ones_like(np.asarray(asked.ax))])
     return zero._replace(force=rest, road_height=np.asarray(asked.road_height))
 
 

@@ -20,8 +20,8 @@ from axlewright.model.topology import BlockTopology, Topology
 from axlewright.parts import TYRE_LAWS
 from axlewright.parts.elastic import set_for, tension
 from axlewright.parts.tyre import deflection_for
+from axlewright.units import GRAVITY
 
-G = 9.81  # m/s2
 SETTABLE = ("coil_spring", "drive_link", "compliant")
 BALANCE_TOLERANCE = 1e-6  # N; statics is linear, so what is left is rounding
 
@@ -157,13 +157,13 @@ def _add_block(columns: _Columns, known: np.ndarray, block: BlockTopology, copy:
         columns.names.append(("load", copy, wheel.names[index]))
         columns.columns.append(unit)
     for body in block.block.bodies:
-        weight = np.array([0.0, 0.0, -G * read.scalar(f"{copy}.{body}.mass")[0]])
+        weight = np.array([0.0, 0.0, -GRAVITY * read.scalar(f"{copy}.{body}.mass")[0]])
         columns.add(known, block, copy, body, read.vector(f"{copy}.{body}.at")[:, 0], weight, read)
 
 
 def _add_chassis(columns: _Columns, known: np.ndarray, topology: Topology, read: Reader) -> None:
     for item in topology.mechanism.mass_items:
-        weight = -G * read.scalar(f"chassis.{item}.mass")[0]
+        weight = -GRAVITY * read.scalar(f"chassis.{item}.mass")[0]
         at = read.vector(f"chassis.{item}.at")[:, 0]
         known[columns.chassis : columns.chassis + 3] += (weight, at[1] * weight, -at[0] * weight)
 
@@ -213,7 +213,7 @@ def _rear_moment(topology: Topology, loads: np.ndarray, read: Reader) -> float:
     """Moment about the twist axis that the rear half passes on as drawn, N m: its tyres' loads less its weights."""
 
     def weight(path: str) -> float:
-        return G * read.scalar(f"{path}.mass")[0] * read.vector(f"{path}.at")[1, 0]
+        return GRAVITY * read.scalar(f"{path}.mass")[0] * read.vector(f"{path}.at")[1, 0]
 
     load = dict(zip(topology.mechanism.wheels, loads, strict=True))
     rear = [block for block in topology.mechanism.blocks if block.rear]
