@@ -11,10 +11,11 @@ import numpy as np
 from axlewright.model.parameters import Demand
 from axlewright.model.reader import is_list
 from axlewright.readings.states import states
-from axlewright.solve.demand import G, held_demand
+from axlewright.solve.demand import held_demand
 from axlewright.solve.machine import Machine
 from axlewright.solve.solved import Solved
 from axlewright.solve.verbs import hold_batch
+from axlewright.units import GRAVITY
 from tests.cars import BRAMBLE, TEASEL, Demo
 
 Changes = Mapping[str, float | Sequence[float]]
@@ -44,13 +45,13 @@ def demand_of(conditions: Sequence[Condition]) -> Demand:
         return np.array([getattr(c, name) for c in conditions])
 
     return held_demand(
-        ax=each("ax") * G,
-        ay=each("ay") * G,
+        ax=each("ax") * GRAVITY,
+        ay=each("ay") * GRAVITY,
         speed=each("speed"),
         effort=each("effort"),
         grip=each("grip"),
         road_height=each("road").T,
-        an=each("vertical") * G,
+        an=each("vertical") * GRAVITY,
         yaw_acceleration=each("yaw_acceleration"),
         banking=each("banking"),
         grade=each("grade"),

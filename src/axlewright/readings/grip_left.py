@@ -23,7 +23,7 @@ from axlewright.units import GRAVITY
 # Search range beyond the tyres' own peaks, rad: drive, braking and camber move a peak, more slip ratio to larger
 # angles.
 BELOW, ABOVE = 0.05, 0.4
-FELT = 0.004 * GRAVITY  # m/s2; rule of thumb of the job's description
+FELT = 0.004 * GRAVITY  # m/s2; rule of thumb; common practice, no source
 NO_CHANGE = 0.001 * GRAVITY  # m/s2
 
 
