@@ -9,10 +9,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from axlewright.parts.differential import SCALE, lock_torque, residual
+from axlewright.parts.differential import SCALE, half_shaft, lock_torque, residual
 
 torques, speeds = st.floats(-2000.0, 2000.0), st.floats(-20.0, 20.0)
 limits = st.floats(0.0, 1500.0)
+ROUNDING = 1e-11  # N m out of thousands
+
+
+@given(whole=torques, dT=torques)
+def test_half_shafts_share_the_axle_torque_and_differ_by_the_difference(whole, dT):
+    left, right = half_shaft(1.0, whole, dT), half_shaft(-1.0, whole, dT)
+    assert left + right == pytest.approx(whole, abs=ROUNDING)
+    assert left - right == pytest.approx(dT, abs=ROUNDING)
+    assert half_shaft(0.0, whole, dT) == 0.0
 
 
 @given(dT=torques, limit=limits)

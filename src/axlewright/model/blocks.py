@@ -12,6 +12,7 @@ from typing import NamedTuple
 import jax
 import jax.numpy as jnp
 
+from axlewright.model.border import axle_torque
 from axlewright.model.ground import (
     Attitude,
     Contact,
@@ -28,6 +29,7 @@ from axlewright.model.suspension import FORCE_SCALE, Details, balance, derivativ
 from axlewright.model.topology import BlockTopology, Topology
 from axlewright.model.vectors import Array, cross, rotate
 from axlewright.parts import TyreLaw
+from axlewright.parts.differential import half_shaft
 
 
 class Touch(NamedTuple):
@@ -192,7 +194,7 @@ class BlockEquations(NamedTuple):
         """
         p, block, car = self.p, self.block, self.car
         mechanism = block.block
-        torque = effort * (1.0 - self.demand.braking) + jnp.zeros_like(spin[0])
+        torque = axle_torque(self.demand, effort) + jnp.zeros_like(spin[0])
         bodies = jnp.zeros((6, block.n_bodies, *torque.shape))
         chassis = jnp.zeros((6, *torque.shape))
         if mechanism.pinion_body is not None:
@@ -204,8 +206,7 @@ class BlockEquations(NamedTuple):
         for w, wheel in enumerate(mechanism.wheels):
             if wheel.drive_on_body and wheel.brake_on_body:
                 continue
-            sign = p.wheels.driven[w]
-            drive = (jnp.abs(sign) * torque + sign * difference) * 0.5
+            drive = half_shaft(p.wheels.driven[w], torque, difference)
             brake = drive + spin[w]  # what the brake truly holds, locked or not
             shaft = drive * float(not wheel.drive_on_body) - brake * float(not wheel.brake_on_body)
             moment = axis[:, w] * shaft

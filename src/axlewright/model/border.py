@@ -82,7 +82,7 @@ def rows(
     share = jnp.where(demand.coasting > 0, p.lock_coast, p.lock_drive)
     limit = differential.lock_torque(p.difference_preload, share, torque, xp=jnp)
     law = differential.residual(difference, gathered.turning, limit, SPIN_PER_TORQUE, xp=jnp)
-    drive = jnp.abs(driven) * torque * 0.5 + driven * difference * 0.5
+    drive = differential.half_shaft(driven, torque, difference)
     surplus = gathered.spin + drive - brake.capacity(gains, effort * demand.braking)
     braked = -brake.residual(slips, surplus, xp=jnp)
     spin = jnp.where(demand.braking > 0, braked, surplus * TORQUE_SCALE)

@@ -23,6 +23,11 @@ def lock_torque(preload: Array, lock: Array, axle_torque: Array, xp: ArrayModule
     return preload + lock * xp.abs(axle_torque)
 
 
+def half_shaft(side: Array, axle_torque: Array, torque_difference: Array) -> Array:
+    """Torque that a half shaft puts on its wheel, N m; side +1 left, -1 right, 0 for a wheel that isn't driven."""
+    return 0.5 * (abs(side) * axle_torque + side * torque_difference)
+
+
 def residual(
     torque_difference: Array, speed_difference: Array, limit: Array, scale: Array = SCALE, xp: ArrayModule = np
 ) -> Array:

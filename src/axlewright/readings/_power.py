@@ -11,6 +11,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from axlewright.model.border import axle_torque
+from axlewright.parts.differential import half_shaft
 from axlewright.readings._frames import half_of
 from axlewright.readings._modes import LOCATING, moved
 from axlewright.readings._vectors import cross, dot, rotate
@@ -113,7 +115,7 @@ def drop_directions(solved: Solved, block: int) -> np.ndarray:
 def _driveline(solved: Solved, block: int, twists: np.ndarray) -> np.ndarray:
     """Power of the pinion torque on the housing and of shaft torques whose reaction is on the chassis."""
     car, topology, at = solved.parameters, solved.machine.topology.blocks[block], solved.blocks[block]
-    torque = solved.border("effort") * (1.0 - np.asarray(solved.asked.braking))  # of the engine on the axle
+    torque = np.asarray(axle_torque(solved.asked, solved.border("effort")))
     total = np.zeros(twists.shape[2:])
     if topology.block.pinion_body is not None:
         body = topology.block.bodies.index(topology.block.pinion_body)
@@ -122,8 +124,7 @@ def _driveline(solved: Solved, block: int, twists: np.ndarray) -> np.ndarray:
     for w, wheel in enumerate(topology.block.wheels):
         if wheel.drive_on_body and wheel.brake_on_body:
             continue
-        sign = np.asarray(car.blocks[block].wheels.driven)[w]
-        drive = 0.5 * (np.abs(sign) * torque + sign * solved.border("difference"))
+        drive = half_shaft(np.asarray(car.blocks[block].wheels.driven)[w], torque, solved.border("difference"))
         brake = drive + np.asarray(at.ground.spin)[w]
         shaft = drive * float(not wheel.drive_on_body) - brake * float(not wheel.brake_on_body)
         turning = twists[3:, topology.wheel_frames[w] - 1]
