@@ -1,7 +1,7 @@
 """Held anti-squat, anti-lift and anti-dive: the share of an end's load change that goes past its springs, as solved.
 
-100 (1 - dF_spring / dF_z) between two close accelerations, speed and turn kept: F_spring what springs and stops of the
-end carry, referred to its wheels by the ratio of the state, F_z its tyre loads. Not equal to the geometric number: the
+1 - dF_spring / dF_z between two close accelerations, speed and turn kept: F_spring what springs and stops of the end
+carry, referred to its wheels by the ratio of the state, F_z its tyre loads. Not equal to the geometric number: the
 unsprung mass, wheel spin-up and drag are in it, and both torque links where both are loaded. Own definition, after the
 geometric one. Readings need the model's derivative, so they cost more than the others.
 """

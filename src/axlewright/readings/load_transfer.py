@@ -63,9 +63,7 @@ def part(solved: Solved, end: str, name: str) -> np.ndarray:
 
 
 def front_share(solved: Solved) -> np.ndarray:
-    """Share of the change of load transfer from rest that the front takes; NaN in a straight line, where it says
-    nothing.
-    """
+    """Share of the change of load transfer from rest that the front takes; NaN in a straight line: it says nothing."""
     front, rear = (transfer(solved, end) - transfer(standing(solved), end) for end in ENDS)
     turning = sense(solved) != 0.0
     return np.where(turning, front / np.where(turning, front + rear, 1.0), np.nan)

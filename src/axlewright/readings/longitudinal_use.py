@@ -1,7 +1,7 @@
 """How much of the tyres' longitudinal grip is used: by each wheel, and by each end.
 
-Use = longitudinal force / largest one that the tyre could give at its present load, slip angle and inclination,
-towards braking in a phase that brakes and towards drive otherwise. Of an end: sum of forces over sum of largest
+Use = longitudinal force / largest one that the tyre could give at its present load, slip angle and inclination, towards
+braking in a phase that brakes or coasts and towards drive otherwise. Of an end: sum of forces over sum of largest
 forces. A wheel in the air counts as 0. The wheel with the largest use is the one that locks or spins first. Own
 definition.
 """

@@ -15,7 +15,7 @@ from axlewright.units import GRAVITY
 
 
 def margin(solved: Solved) -> np.ndarray:
-    """Margin of every member, m/s2, by walking each to its limit: about a tenth of a second for a dozen."""
+    """Margin of every member, m/s2, (B,), by walking each to its limit."""
     return limit(solved).margin
 
 

@@ -30,9 +30,7 @@ def wind_up(solved: Solved) -> np.ndarray:
 
 @kept
 def _nose_per_rise(solved: Solved) -> tuple[np.ndarray, np.ndarray]:
-    """Pinion nose up per rise of the left and right wheel centre in the chassis, rad/m: driving, braking; (2, B)
-    each.
-    """
+    """Pinion nose up per rise of the left and right wheel centre in the chassis, rad/m, (2, B): driving, braking."""
     block = axle_blocks(solved)["rear"]
     topology, rates, half = solved.machine.topology.blocks[block], block_motions(solved)[block], half_of(solved, block)
     rows = rotate_back(half.rotation, rates.centre_rate)[2]
