@@ -15,7 +15,8 @@ SMALL = 0.01 * G  # m/s2; a turn in which every law is straight
 PRINTED_N = 0.6  # N; printed to whole newtons, and the small turn is straight to 0.1 N when scaled up
 LINEAR = 1e-3  # of a linear formula: the tyres give 0.1 mm where the formula has none
 # At 0.6 g the car leans 6.5 deg. Front springs then carry 6 % more along their own axis and let the front down by
-# 1.5 mm, which no textbook counts: 0.4 % of its 365 mm of lever. The linear formula is 0.7 % away, the one without lean 15 %.
+# 1.5 mm, which no textbook counts: 0.4 % of its 365 mm of lever. The linear formula is 0.7 % away, the one without lean
+# 15 %.
 LEANT = 0.004
 PRINTED_STIFFNESS = 1.0  # N m/deg, printed to whole ones
 PRINTED_SHARE = 0.0006  # printed to 0.1 %
