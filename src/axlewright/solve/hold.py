@@ -129,7 +129,8 @@ def _checked(solved: Solved) -> Solved:
         np.abs(np.asarray(b.details.bar_reach)).max(axis=(0, 1)) for b in solved.blocks if b.details.bar_reach.size
     ]
     if reach:
-        result[ok & (np.max(reach, axis=0) > TOGGLE)] = Result.BAR_TOGGLE
+        past = np.max(reach, axis=0) > TOGGLE
+        result[past & (ok | (solved.result == Result.NOT_FOUND))] = Result.BAR_TOGGLE
     lock = np.squeeze(np.asarray(solved.machine.values.get("rack.lock", np.inf)))  # no adjuster moves it
     tight = np.abs(solved.border("rack")) > lock
     result[tight & (ok | (solved.result == Result.PAST_GRIP))] = Result.TOO_TIGHT
