@@ -23,6 +23,7 @@ ROTATION = np.asarray(compiled.cayley(TURNS[:, 0]))  # (3, 3, copies, B), withou
         ("rotate_back", (ROTATION, POINTS)),
         ("cayley", (TURNS,)),
         ("cayley_rate", (TURNS,)),
+        ("turn_x", (TURNS[0],)),
     ],
 )
 def test_both_writings_agree(name, arguments):

@@ -27,7 +27,7 @@ from axlewright.model.ground import (
 from axlewright.model.parameters import BlockParameters, CarParameters, Demand
 from axlewright.model.suspension import FORCE_SCALE, Details, balance, derivatives
 from axlewright.model.topology import BlockTopology, Topology
-from axlewright.model.vectors import Array, cross, rotate
+from axlewright.model.vectors import Array, cross, rotate, turn_x
 from axlewright.parts import TyreLaw
 from axlewright.parts.differential import half_shaft
 
@@ -240,10 +240,9 @@ class BlockEquations(NamedTuple):
         zero = jnp.zeros_like(force[0])
         axis_point = jnp.stack([zero, zero, zero + height])
         about_axis = moment - cross(axis_point, force)
-        c, s, one = jnp.cos(twist) + zero, jnp.sin(twist) + zero, zero + 1.0
-        turn_x = jnp.stack([jnp.stack([one, zero, zero]), jnp.stack([zero, c, -s]), jnp.stack([zero, s, c])])
-        turned = rotate(turn_x, force)
-        wrench = jnp.concatenate([turned, rotate(turn_x, about_axis) + cross(axis_point, turned)])
+        turn = turn_x(twist + zero)
+        turned = rotate(turn, force)
+        wrench = jnp.concatenate([turned, rotate(turn, about_axis) + cross(axis_point, turned)])
         return out._replace(wrench=wrench, rear_moment=about_axis[:1])
 
 

@@ -37,8 +37,7 @@ class Gathered(NamedTuple):
 
 def chassis_wrench(p: CarParameters, demand: Demand, road: Attitude) -> Array:
     """Weight, inertia and air forces on the chassis, chassis axes about its origin, (6, B)."""
-    load = specific_load(demand, road, p.centre, p.mass_at) * p.mass
-    force = rotate_back(road.rotation, load)
+    force = _sprung_loads(p, demand, road)
     zero = jnp.zeros_like(demand.ax)
     yaw = jnp.stack([zero, zero, -p.sprung_yaw_inertia * demand.yaw_acceleration])
     total = force.sum(axis=1)
@@ -47,6 +46,11 @@ def chassis_wrench(p: CarParameters, demand: Demand, road: Attitude) -> Array:
         turned = rotate_back(road.rotation, push)
         total, moment = total + turned, moment + cross(at, turned)
     return jnp.concatenate([total, moment])
+
+
+def _sprung_loads(p: CarParameters, demand: Demand, road: Attitude) -> Array:
+    """Weight and inertia of each sprung mass, N, chassis axes, (3, items, B)."""
+    return rotate_back(road.rotation, specific_load(demand, road, p.centre, p.mass_at) * p.mass)
 
 
 def _air(p: CarParameters, demand: Demand) -> list[tuple[Array, Array]]:
@@ -103,5 +107,5 @@ def rows(
 
 def _sprung_moment(p: CarParameters, demand: Demand, road: Attitude) -> Array:
     """Moment of the sprung loads about the twist axis, N m."""
-    force = rotate_back(road.rotation, specific_load(demand, road, p.centre, p.mass_at) * p.mass)
+    force = _sprung_loads(p, demand, road)
     return (p.mass_at[1] * force[2] - (p.mass_at[2] - p.twist_height) * force[1]).sum(axis=0)

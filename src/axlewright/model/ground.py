@@ -27,6 +27,7 @@ from axlewright.model.vectors import (
     rotate,
     rotate_back,
     skew,
+    turn_x,
 )
 from axlewright.parts import TyreLaw
 from axlewright.parts.tyre import vertical_load
@@ -80,9 +81,8 @@ def chassis_attitude(heave: Array, pitch: Array, roll: Array) -> Attitude:
 
 def twisted(front: Attitude, twist: Array, height: Array) -> Attitude:
     """Rear half of a chassis that twists by `twist` about an axis along x at `height` above the origin."""
-    c, s, zero, one = jnp.cos(twist), jnp.sin(twist), jnp.zeros_like(twist), jnp.ones_like(twist)
-    turn_x = jnp.stack([jnp.stack([one, zero, zero]), jnp.stack([zero, c, -s]), jnp.stack([zero, s, c])])
-    rotation = jnp.stack([rotate(front.rotation, turn_x[:, j]) for j in range(3)], axis=1)
+    turn, zero = turn_x(twist), jnp.zeros_like(twist)
+    rotation = jnp.stack([rotate(front.rotation, turn[:, j]) for j in range(3)], axis=1)
     axis_point = jnp.stack([zero, zero, zero + height])
     return Attitude(rotation, front.origin + rotate(front.rotation, axis_point) - rotate(rotation, axis_point))
 

@@ -78,6 +78,12 @@ def _aligned(rotation: Array, a: Array) -> Array:
     return rotation.reshape((3, 3) + (1,) * missing + rotation.shape[2:])
 
 
+def turn_x(angle: Array) -> Array:
+    """Rx(angle), `[3, 3, ...]`; positive lowers the right side."""
+    c, s, o, one = jnp.cos(angle), jnp.sin(angle), jnp.zeros_like(angle), jnp.ones_like(angle)
+    return jnp.stack([one, o, o, o, c, -s, o, s, c]).reshape((3, 3, *angle.shape))
+
+
 def attitude(pitch: Array, roll: Array) -> Array:
     """Ry(pitch) Rx(roll), chassis to road axes (ISO 8855 order without the yaw)."""
     cp, sp, cr, sr = jnp.cos(pitch), jnp.sin(pitch), jnp.cos(roll), jnp.sin(roll)
