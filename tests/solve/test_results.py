@@ -70,6 +70,7 @@ def test_beyond_the_limit_the_furthest_state_along_the_same_direction_is_shown(n
 def test_lock_is_the_car_files():
     """Two paths either side of the stated 65 mm of rack travel."""
     rack = np.abs(ends().border("rack"))
-    lock = float(TEASEL.car.steering.travel)
+    assert TEASEL.car.steering.travel is not None
+    lock = TEASEL.car.steering.travel.value
     assert rack[tuple(ENDS).index("a turn inside the steering lock")] > lock
     assert 0.5 * lock < rack[tuple(ENDS).index("a tight turn within it")] < lock

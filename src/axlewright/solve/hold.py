@@ -132,7 +132,9 @@ def _checked(solved: Solved) -> Solved:
         past = np.max(reach, axis=0) > TOGGLE
         result[past & (ok | (solved.result == Result.NOT_FOUND))] = Result.BAR_TOGGLE
     lock = np.squeeze(np.asarray(solved.machine.values.get("rack.lock", np.inf)))  # no adjuster moves it
-    tight = np.abs(solved.border("rack")) > lock
+    tight = (
+        np.sign(asked.ay) * solved.border("rack") > lock
+    )  # steered into the turn: a deep slide is caught the other way
     result[tight & (ok | (solved.result == Result.PAST_GRIP))] = Result.TOO_TIGHT
     result[(np.asarray(asked.inverse_speed_squared) == 0) & (np.asarray(asked.ay) != 0)] = Result.NO_TURN_AT_REST
     return Solved(solved.machine, solved.car, solved.demand, solved.state, solved.error, result, solved.rest)
