@@ -112,7 +112,12 @@ def _ground_of(asked: Demand) -> Demand:
 
 
 def _past(words: np.ndarray) -> np.ndarray:
-    codes = {"tips": Result.TIPS, "front pushes": Result.PAST_GRIP, "rear slides": Result.PAST_GRIP}
+    codes = {
+        "tips": Result.TIPS,
+        "axle housing turns over": Result.TWO_RESTS,
+        "front pushes": Result.PAST_GRIP,
+        "rear slides": Result.PAST_GRIP,
+    }
     return np.array([codes.get(str(word), Result.PAST_POWER) for word in words], dtype=int)
 
 

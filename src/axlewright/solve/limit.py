@@ -18,7 +18,8 @@ from axlewright.solve.arc import Curve, unknown_scale
 from axlewright.solve.machine import Machine
 from axlewright.solve.solved import Solved
 
-FIRST_STEP, LARGEST_STEP, SMALLEST_STEP = 0.2, 3.0, 1e-3  # scaled arc length
+FIRST_STEP, LARGEST_STEP = 0.2, 3.0  # scaled arc length
+SMALLEST_STEP = 1e-5  # the same; a torque link's seat is rounded over 1e-3 of it
 MOST_STEPS = 150
 BALANCED = 1e-6  # scaled residual of a state that a walk may start from
 ON_THE_WAY = 1e-4  # scaled residual of a point that is only passed through: 0.1 N
@@ -227,7 +228,11 @@ def driven_rows(machine: Machine) -> tuple[np.ndarray, np.ndarray]:
 
 
 def _what_ran_out(at: Solved, tangent: np.ndarray) -> np.ndarray:
-    """What moves at the limit: the end whose slip angles run away, or the slip of driven or braked wheels."""
+    """What moves at the limit: the end whose slip angles run away, the slip of driven or braked wheels, or the housing.
+
+    With both torque links slack the housing's pitch hangs on spring and weight alone; where these push it over, demand
+    folds though the tyres have grip left.
+    """
     small = 1e-4 / np.maximum(np.abs(tangent).max(axis=0), 1e-300)
     machine = at.machine
     x = machine.flat(at.state)
@@ -250,4 +255,16 @@ def _what_ran_out(at: Solved, tangent: np.ndarray) -> np.ndarray:
     braking = np.asarray(at.asked.braking) > 0
     pedal = np.where(braking, np.where(front_slip, "front brakes lock", "rear brakes lock"), "driven wheels spin")
     lifted = (loads < 1.0).sum(axis=0) >= 2
-    return np.where(lifted, "tips", np.where(driven | straight, pedal, end)).astype(object)
+    snaps = _housing_turn(at, tangent) * 2.0 * small > np.maximum(ratio.max(axis=0), np.maximum(front, rear))
+    found = np.where(driven | straight, pedal, end)
+    return np.select([lifted, snaps], ["tips", "axle housing turns over"], found).astype(object)
+
+
+def _housing_turn(at: Solved, tangent: np.ndarray) -> np.ndarray:
+    """How fast the housing that the pinion sits in turns in pitch along the tangent, (B,)."""
+    start, turn = 0, np.zeros(at.batch)
+    for block in at.machine.topology.blocks:
+        if block.block.pinion_body is not None:
+            turn = np.abs(tangent[start + 6 * block.block.bodies.index(block.block.pinion_body) + 4])
+        start += block.size * block.n_copies
+    return turn

@@ -17,6 +17,7 @@ class Result(IntEnum):
     BAR_TOGGLE = 6
     NO_TURN_AT_REST = 7
     TOO_TIGHT = 8
+    TWO_RESTS = 9
 
 
 SENTENCES = {
@@ -35,4 +36,7 @@ SENTENCES = {
     ),
     Result.NO_TURN_AT_REST: "a turn needs speed: a sideways acceleration was asked at standstill",
     Result.TOO_TIGHT: "the path is tighter than full steering lock at this speed",
+    Result.TWO_RESTS: (
+        "the axle housing has two rests here, both torque links slack: the furthest state on the side of rest is shown"
+    ),
 }
