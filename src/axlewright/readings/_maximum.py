@@ -9,6 +9,7 @@ import numpy as np
 STEPS = 9  # Newton doubles its digits; bisections at the start leave enough of them
 # Difference step, rad or slip: slope and bend are then good to 1e-8 of the curve, and the maximum, flat, to far better.
 STEP = 1e-4
+FLAT = 1e-6  # slope over height, per rad or slip, at which a maximum is found: its height is then good to 1e-12
 
 
 def maximum(
@@ -26,6 +27,8 @@ def maximum(
         best_x, best = np.where(better, x, best_x), np.where(better, here, best)
         slope, bend = (after - before) / (2.0 * STEP), (after - 2.0 * here + before) / STEP**2
         low, high = np.where(slope > 0.0, x, low), np.where(slope > 0.0, high, x)
+        if (np.abs(slope) <= FLAT * np.maximum(np.abs(here), 1.0)).all():
+            break
         newton = x - slope / np.where(bend < 0.0, bend, -np.inf)
         inside = (bend < 0.0) & (newton > low) & (newton < high)
         x = np.where(inside, newton, 0.5 * (low + high))

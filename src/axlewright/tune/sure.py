@@ -7,12 +7,14 @@ inputs are added so in JCGM 100 (Guide to the expression of uncertainty in measu
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from typing import NamedTuple
 
 import numpy as np
 
+from axlewright.car.adjusters.setup import Setup
 from axlewright.car.describe import describe, tolerances
 from axlewright.car.schema import Car
 from axlewright.model.drawn import with_drawn
@@ -83,11 +85,15 @@ def doubt(car: Car, table: Table, base: Base, made: Sequence[Made], say: Callabl
     trial = _Trial(table, base, np.array([first[key] for key in tried]))
     squares: dict[str, list[np.ndarray]] = {key: [] for key in first}
     mechanism, values = describe(car)
-    say("how sure each direction is", 0, len(known))
-    for k, source in enumerate(known):
+    steps: list[Setup] = [{}, *(made[first[key]].setup for key in tried)]
+
+    def differences(source: Source) -> np.ndarray:
         other = stand(table.machine.topology, with_drawn(mechanism, moved(values, source))).values
-        found = trial.differences(table.packed(other, [{}, *(made[first[key]].setup for key in tried)]))
-        effect = dict(zip(tried, found, strict=True))
+        return trial.differences(table.packed(other, steps))
+
+    say("how sure each direction is", 0, len(known))
+    for k, by_source in enumerate(_threads().map(differences, known)):
+        effect = dict(zip(tried, by_source, strict=True))
         for key in first.keys() - effect.keys():  # to first order, several moved together are the sum of them
             size = made[first[key]].counts
             effect[key] = sum(share * size / made[first[m]].counts * effect[m] for m, share in together[key])
@@ -95,6 +101,12 @@ def doubt(car: Car, table: Table, base: Base, made: Sequence[Made], say: Callabl
             squares[key].append(np.where(np.isfinite(change), change**2, np.inf))
         say("how sure each direction is", k + 1, len(known))
     return Doubt(table, known, {key: np.stack(square) for key, square in squares.items()})
+
+
+@cache
+def _threads() -> ThreadPoolExecutor:
+    """Two at a time, so that one is read off while the other is solved."""
+    return ThreadPoolExecutor(max_workers=2)
 
 
 @dataclass(frozen=True)
