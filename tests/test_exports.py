@@ -14,7 +14,7 @@ SOURCE = Path(axlewright.__file__).parent
 # Everything that must load without JAX: what the car is, and the command line up to the moment a command solves.
 LIGHT = sorted(
     ".".join(("axlewright", *path.relative_to(SOURCE).with_suffix("").parts)).removesuffix(".__init__")
-    for pattern in ("__init__.py", "units.py", "errors.py", "car/**/*.py", "cli/**/*.py")
+    for pattern in ("__init__.py", "units.py", "errors.py", "car/**/*.py", "cli/*.py")
     for path in SOURCE.glob(pattern)
 )
 

@@ -44,7 +44,8 @@ def command(
     with _say.progress() as say:
         say("starting the solver", 0, 1)
         from axlewright import load
-        from axlewright.cli import _effects, _shown
+        from axlewright.cli.printed import effects as printed
+        from axlewright.cli.printed import numbers
         from axlewright.tune.effects import effects
         from axlewright.tune.export import effects_csv, effects_data
 
@@ -52,7 +53,7 @@ def command(
         table = effects(
             one,
             phases=phases,
-            adjusters=_effects.within(one, adjusters, place, minutes),
+            adjusters=printed.within(one, adjusters, place, minutes),
             readings=readings,
             turns=("left", "right") if turn in (None, "both") else (turn,),
             restored=not as_turned,
@@ -60,8 +61,8 @@ def command(
             progress=say,
         )
     if as_json:
-        _effects.echo(effects_data(table))
+        printed.echo(effects_data(table))
     elif as_csv:
         click.echo(effects_csv(table), nl=False)
     else:
-        _effects.print_table(table, _shown.units_of(one, units))
+        printed.print_table(table, numbers.units_of(one, units))

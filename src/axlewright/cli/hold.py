@@ -37,20 +37,20 @@ def command(
     with _say.progress() as say:
         say("starting the solver", 0, 1)
         from axlewright import load
-        from axlewright.cli import _shown, _state
+        from axlewright.cli.printed import numbers, state
         from axlewright.solve.verbs import hold
         from axlewright.tune.choose import chosen_phases
 
         one = load(car)
         held = chosen_phases(one, phases, ("left", "right") if turn == "both" else (turn or "left",))
         solved = hold(one, held, _say.setup_of(setting))
-        shown = _state.chosen(solved.machine, readings, at_rest=False, everything=everything)
-        _state.values_of(solved, shown)
+        shown = state.chosen(solved.machine, readings, at_rest=False, everything=everything)
+        state.values_of(solved, shown)
     if as_json:
-        _state.print_json(one.name, held, shown, solved)
+        state.print_json(one.name, held, shown, solved)
     elif as_csv:
-        _state.print_csv([h.name for h in held], shown, solved)
+        state.print_csv([h.name for h in held], shown, solved)
     else:
-        _state.print_table(
-            f"{one.name}, held", [h.name for h in held], shown, solved, _shown.units_of(one, units),
+        state.print_table(
+            f"{one.name}, held", [h.name for h in held], shown, solved, numbers.units_of(one, units),
         )  # fmt: skip

@@ -37,14 +37,14 @@ def command(
     with _say.progress() as say:
         say("starting the solver", 0, 1)
         from axlewright import load
-        from axlewright.cli import _limits
+        from axlewright.cli.printed import limits as printed
         from axlewright.tune.limits import limits
 
         turns = ("left", "right") if turn == "both" else (turn or "left",)
         found = limits(load(car), phases=phases, turns=turns, setup=_say.setup_of(setting), adjusters=adjusters)
     if as_json:
-        _limits.print_json(found)
+        printed.print_json(found)
     elif as_csv:
-        _limits.print_csv(found)
+        printed.print_csv(found)
     else:
-        _limits.print_table(found, len(found.adjusters) if everything or adjusters else MOST)
+        printed.print_table(found, len(found.adjusters) if everything or adjusters else MOST)

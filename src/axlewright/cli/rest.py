@@ -31,18 +31,18 @@ def command(
     with _say.progress() as say:
         say("starting the solver", 0, 1)
         from axlewright import load
-        from axlewright.cli import _shown, _state
+        from axlewright.cli.printed import numbers, state
         from axlewright.readings import states
         from axlewright.solve.verbs import rest
         from axlewright.tune.export import at_rest_data
 
         one = load(car)
         solved = rest(one, _say.setup_of(setting))
-        shown = _state.chosen(solved.machine, readings, at_rest=True, everything=everything)
-        values = _state.values_of(solved, shown)
+        shown = state.chosen(solved.machine, readings, at_rest=True, everything=everything)
+        values = state.values_of(solved, shown)
     if as_json:
-        _state.echo_json(at_rest_data(one.name, shown, values[0], solved.result[0], states(solved, 0)))
+        state.echo_json(at_rest_data(one.name, shown, values[0], solved.result[0], states(solved, 0)))
     elif as_csv:
-        _state.print_csv(["at rest"], shown, solved)
+        state.print_csv(["at rest"], shown, solved)
     else:
-        _state.print_table(f"{one.name} at rest", ["at rest"], shown, solved, _shown.units_of(one, units))
+        state.print_table(f"{one.name} at rest", ["at rest"], shown, solved, numbers.units_of(one, units))

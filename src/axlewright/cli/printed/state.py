@@ -11,7 +11,7 @@ from rich.markup import escape
 from rich.table import Table
 
 from axlewright.cli._say import ABOUT_LOADS, ABOUT_NUMBERS, cautions, console
-from axlewright.cli._shown import Units, number, unit_of
+from axlewright.cli.printed.numbers import Units, number, unit_of
 from axlewright.readings import Reading, readings_of, states
 from axlewright.solve.machine import Machine
 from axlewright.solve.phases import HeldPhase

@@ -8,12 +8,12 @@ from rich.markup import escape
 from rich.table import Table
 
 from axlewright.cli._say import ABOUT_NUMBERS, BY_DEGREES, cautions, console
-from axlewright.cli._state import echo_json
+from axlewright.cli.printed.state import echo_json
 from axlewright.solve.results import Result
 from axlewright.tune.export import VERSION, csv_text, sentence
 from axlewright.tune.limits import Limits
+from axlewright.units import GRAVITY
 
-G = 9.81
 NO_CHANGE = 0.0005  # g; prints as 0.000
 
 
@@ -56,9 +56,9 @@ def print_table(found: Limits, most: int) -> None:
     for head in ("phase", "asked, g", "limit, g", "margin, g", "what runs out"):
         table.add_column(head, justify="left" if head in ("phase", "what runs out") else "right")
     for p, held in enumerate(found.phases):
-        asked = at.size[p] / G
+        asked = at.size[p] / GRAVITY
         if at.found[p]:
-            numbers = [f"{asked:.3f}", f"{at.share[p] * asked:.3f}", f"{at.margin[p] / G:+.3f}"]
+            numbers = [f"{asked:.3f}", f"{at.share[p] * asked:.3f}", f"{at.margin[p] / GRAVITY:+.3f}"]
             table.add_row(escape(held.name), *numbers, str(at.ran_out[p]))
         else:
             table.add_row(escape(held.name), f"{asked:.3f}", "-", "-", "[dim]no limit found along this direction[/dim]")
@@ -70,7 +70,7 @@ def print_table(found: Limits, most: int) -> None:
 
 
 def _print_adjusters(found: Limits, most: int) -> None:
-    out, change = console(), np.where(found.limit.found, found.change / G, np.nan)
+    out, change = console(), np.where(found.limit.found, found.change / GRAVITY, np.nan)
     if not len(change) or not found.limit.found.any():
         return
     names = list(found.adjusters)

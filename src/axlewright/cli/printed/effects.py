@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from textwrap import wrap
 from typing import NamedTuple
 
 import click
 import numpy as np
 from rich.console import Console
 from rich.markup import escape
-from rich.padding import Padding
 from rich.text import Text
 
 from axlewright.car.adjusters import CAUTIONS, PLACES, RECHECKS, Adjuster, adjusters_of
 from axlewright.car.schema import Car
 from axlewright.cli._say import ABOUT_NUMBERS, BY_DEGREES, cautions, console
-from axlewright.cli._shown import Units, direction, number, unit_of
+from axlewright.cli.printed.numbers import Units, direction, number, unit_of
 from axlewright.errors import RequestError
 from axlewright.readings import Reading
 from axlewright.readings.margin import MARGIN
@@ -25,9 +25,10 @@ from axlewright.tune.choose import chosen_adjusters
 from axlewright.tune.effects import AS_TURNED, PUT_RIGHT, Effects, Row
 from axlewright.tune.export import is_change, sentence
 from axlewright.tune.sure import SURE, UNKNOWN
+from axlewright.units import GRAVITY
 
 BALANCE = "balance"
-NAME, CELL = 46, 20  # columns of the name and of a number
+NAME, CELL, WIDTH = 46, 20, 118  # columns of the name, of a number, and of a line
 MOVED = 3  # other readings named a row
 NOTABLE = 0.1  # of the largest change that any step makes to a reading in the phase; less isn't worth naming
 FEW = 8  # adjusters whose re-checks are listed
@@ -80,10 +81,10 @@ def _how_to_read(table: Effects) -> str:
     felt = next((r.felt for r in table.readings if r.id == BALANCE), 0.0)
     lines = [
         "Balance is grip left in front minus grip left at the rear: + is looser, - pushes more. A dim row is too small "
-        f"to feel (under {felt / 9.81:.3f} g, a rule of thumb); 0 is no change.",
+        f"to feel (under {felt / GRAVITY:.3f} g, a rule of thumb); 0 is no change.",
         "left / right are the turn directions. ? the direction is only likely, ?? it is not known, given how well the "
         "car file's numbers are known.",
-        "up, put right: with the restoring moves named below: heights, cross weight, bars, toe, torque links as before.",
+        "up, put right: with the restoring moves named below it: heights, cross weight, bars, toe, links as before.",
     ]
     return "\n".join(f"[dim]{line}[/dim]" for line in lines)
 
@@ -97,11 +98,10 @@ def _print_phase(out: Console, table: Effects, pair: _Pair, units: Units) -> Non
     rows = {(row.adjuster, row.steps, row.kind): row for row in table.rows}
     lead, scale = _lead(table), _largest(table, pair)
     columns = ["up", "down", *(["up, put right"] if any(kind == PUT_RIGHT for _, _, kind in rows) else [])]
-    out.print()
-    out.print(_head(table, pair))
-    out.print(_line("adjuster, usable step", columns, "min, where"), style="bold", no_wrap=True)
+    lines = [Text(), Text.from_markup(_head(table, pair))]
+    lines.append(_line("adjuster, usable step", columns, "min, where", "bold"))
     if _turns(table, pair):
-        out.print(_line("", [_turns(table, pair)] * len(columns), ""), style="bold", no_wrap=True)
+        lines.append(_line("", [_turns(table, pair)] * len(columns), "", "bold"))
     still, divided = [], False
     for key in _by_size(table, pair, rows, lead):
         up, down, right = (rows.get((key, *which)) for which in ((1, AS_TURNED), (-1, AS_TURNED), (1, PUT_RIGHT)))
@@ -113,20 +113,24 @@ def _print_phase(out: Console, table: Effects, pair: _Pair, units: Units) -> Non
         felt = _felt(table, [up, down], pair, lead)
         if not felt and not divided:
             divided = True
-            out.print(f"[dim]{'too small to feel, from here on':-^{NAME + CELL * len(columns) + 14}}[/dim]")
+            lines.append(Text(f"{' too small to feel from here on ':-^{WIDTH}}", "dim"))
         adjuster, style = table.adjusters[key], "" if felt else "dim"
         step = f"{adjuster.name}, {adjuster.step:g} {adjuster.unit}"
-        out.print(_line(step, cells, f"{adjuster.minutes:g}, {adjuster.place}"), style=style, no_wrap=True)
-        for text in (moved, _restoring(right)):
-            if text:
-                out.print(Padding(text, (0, 0, 0, 4)), style=style or "default")
+        lines.append(_line(step, cells, f"{adjuster.minutes:g}, {adjuster.place}", style))
+        lines += [Text(line, style) for line in _wrapped(moved, out.width)]
+        lines += [Text(line, "dim") for line in _wrapped(_restoring(right), out.width)]
     if still:
-        out.print(f"[dim]no change in this phase: {', '.join(still)}[/dim]")
+        lines += [Text(line, "dim") for line in _wrapped(f"no change in this phase: {', '.join(still)}", out.width)]
+    out.print(Text("\n").join(lines), soft_wrap=True)
 
 
-def _line(name: str, cells: Sequence[str], last: str) -> Text:
+def _wrapped(text: str, width: int) -> list[str]:
+    return wrap(text, width, initial_indent="    ", subsequent_indent="    ")
+
+
+def _line(name: str, cells: Sequence[str], last: str, style: str) -> Text:
     """One line of the table: a name, right-justified numbers, minutes and place."""
-    text = Text(f"{name:<{NAME}}" if len(name) <= NAME else f"{name[: NAME - 1]}~")
+    text = Text(style=style).append(f"{name:<{NAME}}" if len(name) <= NAME else f"{name[: NAME - 1]}~")
     for cell in cells:
         number = Text.from_markup(cell)
         text.append(" " * max(CELL - len(number), 1)).append_text(number)
@@ -229,7 +233,7 @@ def _moved(table: Effects, row: Row | None, pair: _Pair, units: Units, scale: np
         and np.isfinite(change[i])
         and (asked or (share[i] > NOTABLE and not table.readings[i].detail))
     ]
-    return before + "; ".join(escape(direction(table.readings[i], change[i], units)) for i in _apart(table, order))
+    return before + "; ".join((direction(table.readings[i], change[i], units)) for i in _apart(table, order))
 
 
 def _apart(table: Effects, order: Sequence[int]) -> list[int]:
@@ -253,7 +257,7 @@ def _restoring(row: Row | None) -> str:
     moves = [f"{key} {counts:+.2f}" for key, counts in row.moves if abs(counts) >= LEAST_TURNS]
     said = [f"put right with {', '.join(moves)}"] if moves else []
     said += [row.note] if row.note else []
-    return f"[dim]{escape('; '.join(said))}[/dim]" if said else ""
+    return "; ".join(said)
 
 
 def _below(out: Console, table: Effects) -> None:

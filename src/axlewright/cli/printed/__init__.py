@@ -1,0 +1,1 @@
+"""What the commands that solve print for people; loads the solver."""
