@@ -100,7 +100,7 @@ CONDITIONS = {
     "stops touched": Condition(ay=0.3, vertical=1.5),
     "lifted wheel": Condition(ay=1.5, grip=1.4),
     "locked wheel": Condition(ax=-0.4, ay=0.9, effort="brakes", changes=STRONG_LEFT_REAR_BRAKE),
-    "torque links slack": Condition(ax=-0.08, effort="brakes"),
+    "torque links slack": Condition(ax=-0.085, effort="brakes"),
     "light undriven wheel": Condition(ax=0.5, ay=1.1),
     "open differential": Condition(ax=0.25, ay=0.9, changes=OPEN),
     "spool": Condition(ax=0.1, ay=0.6, changes=SPOOL),

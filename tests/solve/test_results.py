@@ -45,7 +45,8 @@ def test_code(name):
 
 
 def test_every_code_has_a_case_and_a_sentence():
-    assert {code for _, code in ENDS.values()} == set(Result) == set(SENTENCES)
+    elsewhere = {Result.TWO_RESTS}  # of a car that needs other springs: test_singular_cases.py
+    assert {code for _, code in ENDS.values()} | elsewhere == set(Result) == set(SENTENCES)
     assert len(set(SENTENCES.values())) == len(Result)
 
 

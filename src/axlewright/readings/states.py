@@ -4,7 +4,7 @@ touched.
 Words: a wheel is "standing" (at rest), "rolling", "lifted", "locked" or "spinning"; a drive-side torque link "slack",
 on its "seat", "spring" or "stop"; a brake-side one pushes by "gas" alone or by its "bumper"; a spring is "loose" in
 its perch, on its "tender", "spring" or "bound" coil on coil; a stop "clear" or "touched"; a bar "turning" or past
-"toggle".
+"toggle"; the car "stable", or "unstable" above its critical speed, where a held steering wheel lets it turn in.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ import numpy as np
 from axlewright.parts.elastic import movement
 from axlewright.readings._kept import kept
 from axlewright.solve.solved import Solved
+from axlewright.solve.stability import past_critical_speed
 
 LIFTED = 1.0  # N; a tyre that carries less is in the air
 LOCKED, SPINNING = -0.99, 0.3  # slip ratios; at three times the usual peak slip a driven wheel no longer drives the car
@@ -72,6 +73,7 @@ def words(solved: Solved) -> dict[str, np.ndarray]:
                 found[f"{copy}.{link}.{term.name}"] = said[c]
     for bar, margin in toggle_margins(solved).items():
         found[bar] = np.where(margin > 0.0, "turning", "toggle")
+    found["car"] = np.where(past_critical_speed(solved), "unstable", "stable")
     return found
 
 

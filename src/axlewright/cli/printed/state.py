@@ -26,6 +26,7 @@ ORDINARY = {
     "clear",
     "turning",
     "spring",
+    "stable",
 }  # not worth a line
 COLUMNS = 7  # states side by side; more go below
 
