@@ -89,7 +89,12 @@ def _of_terms(topology: BlockTopology, block: int, c: int, copy: str) -> list[Re
             words = f"compression from rest, {name}", f"{name} compressed more", f"{name} extended more"
             found.append(_travel(f"travel.{path}", *words, read, at_rest=False))
         if term.kind == "stop":
-            words = f"clearance to {spoken(term.name)}, {name}", "further from the stop", "nearer to or into the stop"
+            stop = f"{name} {spoken(term.name)}"
+            words = (
+                f"clearance to {spoken(term.name)}, {name}",
+                f"{stop} clears by more",
+                f"{stop} nearer or pressed more",
+            )
             found.append(_travel(f"clearance.{path}.{term.name}", *words, partial(_clearance, **at)))
         if term.kind == "drive_link":
             words = f"movement past preload, {name}", "spring moved more", "spring moved less, or not yet"

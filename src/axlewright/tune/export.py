@@ -123,7 +123,7 @@ def sentence(code: int | np.integer) -> str:
 
 def is_change(reading: Reading, change: float) -> bool:
     """Whether a change is more than "no change"."""
-    return not math.isfinite(change) or abs(change) >= max(reading.smallest, np.finfo(float).tiny)
+    return not math.isfinite(change) or bool(abs(change) >= max(reading.smallest, np.finfo(float).tiny))
 
 
 def _number(value: float) -> float | None:

@@ -30,6 +30,7 @@ from axlewright.units import GRAVITY
 BALANCE = "balance"
 NAME, CELL, WIDTH = 46, 20, 118  # columns of the name, of a number, and of a line
 MOVED = 3  # other readings named a row
+CLEAR = 20.0  # times a reading's smallest change; less than that counts for less
 NOTABLE = 0.1  # of the largest change that any step makes to a reading in the phase; less isn't worth naming
 FEW = 8  # adjusters whose re-checks are listed
 LEAST_TURNS = 0.02  # counts of a restoring move; less is not a move that a hand can make
@@ -224,10 +225,12 @@ def _moved(table: Effects, row: Row | None, pair: _Pair, units: Units, scale: np
     change = row.change[pair.columns[0]]
     with np.errstate(divide="ignore", invalid="ignore"):
         share = np.where(scale > 0, np.abs(change) / scale, 0.0)
+    clear = CLEAR * np.array([reading.smallest for reading in table.readings])
+    share = share * np.minimum(1.0, np.abs(change) / np.maximum(clear, np.finfo(float).tiny))
     asked = len(table.readings) <= MOVED + 2  # a person who names a few readings wants to see all of them
     order = [
         i
-        for i in np.argsort(-np.nan_to_num(share))
+        for i in map(int, np.argsort(-np.nan_to_num(share)))
         if table.readings[i].id != BALANCE
         and is_change(table.readings[i], change[i])
         and np.isfinite(change[i])
