@@ -31,6 +31,9 @@ CLOSEST = 1e-9  # scaled arc length below which a bracket is a point
 SPINNING = (
     1.0  # driven slip ratio that counts as the limit: a wheel at twice road speed holds a demand on its tail, if at all
 )
+TIPPED = (
+    0.01  # of the weight, left on the wheels of one side: a rounded first touch keeps a trace on a tyre to the last
+)
 FLAT = 1e-7  # tangent's lambda component at which a fold is found: lambda is then good to about FLAT^2
 
 
@@ -254,7 +257,7 @@ def _what_ran_out(at: Solved, tangent: np.ndarray) -> np.ndarray:
     front_slip = ratio[:2].max(axis=0) > ratio[2:].max(axis=0)
     braking = np.asarray(at.asked.braking) > 0
     pedal = np.where(braking, np.where(front_slip, "front brakes lock", "rear brakes lock"), "driven wheels spin")
-    lifted = (loads < 1.0).sum(axis=0) >= 2
+    lifted = np.minimum(loads[0::2].sum(axis=0), loads[1::2].sum(axis=0)) < TIPPED * loads.sum(axis=0)
     snaps = _housing_turn(at, tangent) * 2.0 * small > np.maximum(ratio.max(axis=0), np.maximum(front, rear))
     found = np.where(driven | straight, pedal, end)
     return np.select([lifted, snaps], ["tips", "axle housing turns over"], found).astype(object)
