@@ -16,6 +16,7 @@ from functools import cache
 import jax
 import jax.numpy as jnp
 import numpy as np
+from jaxtyping import Float
 
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.model.assemble import assemble
@@ -43,6 +44,7 @@ def _threads() -> ThreadPoolExecutor:
 
 
 Arrays = tuple[np.ndarray, ...]
+Packed = Float[np.ndarray, "_n _B"]  # B is the batch, or 1 where all members are alike
 
 
 def run_batch(name: str, form: Form, pivots: tuple[Pivots, ...], arrays: Sequence[np.ndarray]) -> Arrays:
@@ -90,21 +92,21 @@ class Machine:
         """Have every program for batches at hand: side by side, which takes less time than one after the other."""
         load(CHUNK, self.form, self.pivots)
 
-    def solve(self, car: np.ndarray, demand: np.ndarray, start: np.ndarray, most: int = MOST_ITERATIONS) -> Arrays:
+    def solve(self, car: Packed, demand: Packed, start: Packed, most: int = MOST_ITERATIONS) -> Arrays:
         """(state (n, B), error (B,), iterations (B,)) of packed cars and demands from packed starts."""
         return self._run("solve", car, demand, start, np.full((1, 1), float(most)))
 
-    def linearise(self, car: np.ndarray, demand: np.ndarray, state: np.ndarray) -> Arrays:
+    def linearise(self, car: Packed, demand: Packed, state: Packed) -> Arrays:
         """Residual (n, B) and derivative (n, n, B), copies first and border last (`system.flatten`)."""
         return self._run("linearise", car, demand, state)
 
     def push(
         self,
-        car: np.ndarray,
-        demand: np.ndarray,
-        state: np.ndarray,
-        car_change: np.ndarray | None = None,
-        demand_change: np.ndarray | None = None,
+        car: Packed,
+        demand: Packed,
+        state: Packed,
+        car_change: Packed | None = None,
+        demand_change: Packed | None = None,
     ) -> Arrays:
         """Residual (N, B) and its exact directional derivative (N, B) along a change of parameters and demand.
 
@@ -117,7 +119,7 @@ class Machine:
     def _run(self, name: str, *arrays: np.ndarray) -> Arrays:
         return run_batch(name, self.form, self.pivots, arrays)
 
-    def residual(self, car: np.ndarray, demand: np.ndarray, state: np.ndarray) -> np.ndarray:
+    def residual(self, car: Packed, demand: Packed, state: Packed) -> Packed:
         """Residual (N, B), block copies first and the border last."""
         return self.push(car, demand, state)[0]
 
@@ -126,11 +128,11 @@ class Machine:
         """Number of unknowns the solver carries, bar torques included."""
         return self.form.state.size
 
-    def flat(self, state: np.ndarray) -> np.ndarray:
+    def flat(self, state: Packed) -> Packed:
         """Packed unknowns (n, B) in the order of `linearise`."""
         return np.concatenate(_flat_rows(self.topology, self.form.state.unpack(state)))
 
-    def packed(self, flat: np.ndarray) -> np.ndarray:
+    def packed(self, flat: Packed) -> Packed:
         """Inverse of `flat`."""
         local, start = [], 0
         for block in self.topology.blocks:
@@ -139,7 +141,7 @@ class Machine:
             start += block.size * block.n_copies
         return self.form.state.pack(State(tuple(local), flat[start:]))
 
-    def evaluate(self, car: np.ndarray, demand: np.ndarray, state: np.ndarray) -> tuple[Evaluated, ...]:
+    def evaluate(self, car: Packed, demand: Packed, state: Packed) -> tuple[Evaluated, ...]:
         """Details of each block, arrays with the batch last."""
         return jax.tree.unflatten(_evaluated_tree(self.form), self._run("evaluate", car, demand, state))
 
