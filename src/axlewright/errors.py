@@ -12,8 +12,9 @@ A state that cannot be reached (no grip left, a link at full stretch) is no erro
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from difflib import get_close_matches
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,3 +65,17 @@ class RequestError(AxlewrightError):
 
 class RestError(AxlewrightError):
     """The car can't stand as it is drawn: statics leaves a body unheld or asks a part for a force it can't give."""
+
+
+FEW = 20  # names that a sentence can hold
+
+
+def known(kind: str, asked: Sequence[str], have: Collection[str]) -> None:
+    """Raise RequestError for a name that is not there."""
+    for name in asked:
+        if name not in have:
+            near = get_close_matches(name, have, n=3, cutoff=0.4)
+            listed = have if len(have) <= FEW else near
+            words = f"did you mean {' or '.join(f'`{n}`' for n in near)}?" if near else "check the name."
+            more = f" It has: {', '.join(listed)}." if listed is have else ""
+            raise RequestError(f"this car has no {kind} `{name}`: {words}{more}")

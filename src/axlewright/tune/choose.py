@@ -2,26 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
-from difflib import get_close_matches
+from collections.abc import Mapping, Sequence
 
 from axlewright.car.adjusters import Adjuster
 from axlewright.car.schema import Car
-from axlewright.errors import RequestError
+from axlewright.errors import known
 from axlewright.solve.phases import HeldPhase, held_phases
-
-FEW = 20  # names that a sentence can hold
-
-
-def known(kind: str, asked: Sequence[str], have: Collection[str]) -> None:
-    """Raise RequestError for a name that is not there."""
-    for name in asked:
-        if name not in have:
-            near = get_close_matches(name, have, n=3, cutoff=0.4)
-            listed = have if len(have) <= FEW else near
-            words = f"did you mean {' or '.join(f'`{n}`' for n in near)}?" if near else "check the name."
-            more = f" It has: {', '.join(listed)}." if listed is have else ""
-            raise RequestError(f"this car has no {kind} `{name}`: {words}{more}")
 
 
 def chosen_phases(car: Car, asked: Sequence[str] | None, turns: Sequence[str]) -> tuple[HeldPhase, ...]:

@@ -14,14 +14,14 @@ import numpy as np
 
 from axlewright.car.adjusters import Adjuster, adjusters_of
 from axlewright.car.schema import Car
-from axlewright.errors import RequestError
+from axlewright.errors import RequestError, known
 from axlewright.readings import Reading, readings_of
 from axlewright.readings.margin import MARGIN
 from axlewright.solve.machine import Machine
 from axlewright.solve.phases import HeldPhase
 from axlewright.solve.verbs import machine_of
 from axlewright.tune.adjust import usable_moves
-from axlewright.tune.choose import chosen_adjusters, chosen_phases, known
+from axlewright.tune.choose import chosen_adjusters, chosen_phases
 from axlewright.tune.put_right import put_right
 from axlewright.tune.sure import Doubt, Sharper, doubt
 from axlewright.tune.table import Base, Made, Table

@@ -8,7 +8,7 @@ import numpy as np
 
 from axlewright.car.adjusters.adjuster import Adjuster
 from axlewright.car.mechanism import Values
-from axlewright.errors import RequestError
+from axlewright.errors import RequestError, known
 
 Setup = Mapping[str, float]  # adjuster id -> position; what is not named stays where it is now
 OUTSIDE = 1e-6  # counts; a position this far outside its range is rounding
@@ -54,8 +54,7 @@ def single_positions(adjusters: Mapping[str, Adjuster], positions: Sequence[Setu
 
 
 def _checked(adjusters: Mapping[str, Adjuster], key: str, position: float) -> Adjuster:
-    if key not in adjusters:
-        raise RequestError(f"this car has no adjuster `{key}`; it has {', '.join(adjusters)}")
+    known("adjuster", [key], adjusters)
     adjuster = adjusters[key]
     if not adjuster.lo - OUTSIDE <= position <= adjuster.hi + OUTSIDE:
         span = f"from {adjuster.lo:g} to {adjuster.hi:g}"

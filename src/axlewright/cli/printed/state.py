@@ -12,12 +12,12 @@ from rich.table import Table
 
 from axlewright.cli._say import ABOUT_LOADS, ABOUT_NUMBERS, cautions, console
 from axlewright.cli.printed.numbers import Units, number, unit_of
+from axlewright.errors import known
 from axlewright.readings import Reading, readings_of, states
 from axlewright.solve.machine import Machine
 from axlewright.solve.phases import HeldPhase
 from axlewright.solve.results import Result
 from axlewright.solve.solved import Solved
-from axlewright.tune.choose import known
 from axlewright.tune.export import sentence, states_csv, states_data
 
 ORDINARY = {
