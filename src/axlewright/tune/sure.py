@@ -19,7 +19,6 @@ from axlewright.car.describe import describe, tolerances
 from axlewright.car.schema import Car
 from axlewright.model.drawn import with_drawn
 from axlewright.readings.margin import MARGIN
-from axlewright.solve.newton import TOLERANCE
 from axlewright.solve.perch import stand
 from axlewright.solve.results import Result
 from axlewright.solve.solved import Solved
@@ -27,6 +26,8 @@ from axlewright.solve.verbs import rest_demand_of
 from axlewright.tune.table import Base, Made, Table
 from axlewright.tune.uncertain import Source, moved, sources
 
+FEW = 2  # linearisations: one Newton step from where both small moves lead, and a look at what is left
+CLOSE = 1e-6  # scaled residual of a state good enough to read a doubt from: 1e-3 N
 SURE, LIKELY, UNKNOWN, NOT_ASKED = "sure", "likely", "unknown", ""
 
 
@@ -148,8 +149,14 @@ class _Trial:
         return self._solved(packed, demand, start)
 
     def _solved(self, packed: np.ndarray, demand: np.ndarray, start: np.ndarray, rest: Solved | None = None) -> Solved:
-        state, error, _ = self.table.machine.solve(packed, demand, start)
-        good = error < TOLERANCE if rest is None else (error < TOLERANCE) & (rest.result == Result.SOLVED)
+        solve = self.table.machine.solve
+        state, error, _ = solve(packed, demand, start, most=FEW)
+        hard = np.flatnonzero(~(error < CLOSE))
+        if hard.size:
+            demands = np.broadcast_to(demand, (demand.shape[0], len(error)))[:, hard]
+            state, error = state.copy(), error.copy()
+            state[:, hard], error[hard], _ = solve(packed[:, hard], demands, start[:, hard])
+        good = error < CLOSE if rest is None else (error < CLOSE) & (rest.result == Result.SOLVED)
         result = np.where(good, Result.SOLVED, Result.NOT_FOUND).astype(int)
         demand = np.broadcast_to(demand, (demand.shape[0], len(error)))
         return Solved(self.table.machine, packed, demand, state, error, result, rest)
