@@ -3,7 +3,7 @@
 Grip left of an end = [largest side force of its two tyres over a common added slip angle - side force now] / static
 mass of the end, at the present loads, inclinations and slip ratios, in the sense of the turn; in a straight line both
 ways are tried and the smaller counts. It ignores further load transfer: it says which end is nearer, not where the
-car ends. Balance = front - rear: positive is loose, negative pushes. Own definition (design).
+car ends. Balance = front - rear: positive is loose, negative pushes. Own definition.
 """
 
 from __future__ import annotations
@@ -83,7 +83,7 @@ def balance(solved: Solved) -> np.ndarray:
 def _left(end: str) -> Reading:
     return Reading(
         id=f"grip_left_{end}", name=f"grip left, {end}", unit="m/s**2", shown="g", more=f"more grip left at the {end}",
-        less=f"less grip left at the {end}", source="own definition (design): side force the end could still gain",
+        less=f"less grip left at the {end}", source="own definition: side force the end could still gain",
         read=partial(grip_left, end=end), felt=FELT, smallest=NO_CHANGE,
     )  # fmt: skip
 
@@ -92,7 +92,7 @@ GRIPS_LEFT = [
     *(_left(end) for end in ENDS),
     Reading(
         id="balance", name="balance, front minus rear grip left", unit="m/s**2", shown="g", more="looser",
-        less="pushes more", source="own definition (design); felt size a rule of thumb", read=balance, felt=FELT,
+        less="pushes more", source="own definition; felt size a rule of thumb", read=balance, felt=FELT,
         smallest=NO_CHANGE,
     ),
 ]  # fmt: skip

@@ -73,7 +73,7 @@ def _total(end: str) -> Reading:
     return Reading(
         id=f"load_transfer_{end}", name=f"load transfer, {end}", unit="N", shown="N",
         more=f"more load moved to the right {end}", less=f"more load moved to the left {end}",
-        source="design: (right - left) / 2; textbook", read=partial(transfer, end=end), smallest=1.0, at_rest=True,
+        source="textbook: (right - left) / 2", read=partial(transfer, end=end), smallest=1.0, at_rest=True,
     )  # fmt: skip
 
 

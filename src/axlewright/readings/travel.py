@@ -2,7 +2,7 @@
 
 Springs: compression from rest. Stops: clearance left, negative once touched. Drive-side torque link: movement past its
 preload, of its travel. Brake-side one: bumper squeeze, negative while there is still a gap. Bars: angle left to toggle.
-`states` says the same in a word. Own definitions (design).
+`states` says the same in a word. Own definitions.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from axlewright.readings.states import moves, toggle_margins
 from axlewright.solve.machine import Machine
 from axlewright.solve.solved import Solved
 
-SOURCE = "own definition (design): lengths in the solved state"
+SOURCE = "own definition: lengths in the solved state"
 
 
 def _onset(solved: Solved, block: int, term: int, copy: int, corner: int) -> np.ndarray:

@@ -89,17 +89,17 @@ def height_by_wind_up(solved: Solved) -> np.ndarray:
 WIND_UPS = [
     Reading(
         id="wind_up", name="wind-up", unit="rad", shown="deg", more="pinion nose higher", less="pinion nose lower",
-        source="own definition (design): relative to rest", read=wind_up, smallest=SMALL_ANGLE,
+        source="own definition: relative to rest", read=wind_up, smallest=SMALL_ANGLE,
     ),
     Reading(
         id="wind_up_by_bump", name="wind-up by axle travel", unit="rad", shown="deg",
         more="pinion nose higher by axle travel", less="pinion nose lower by axle travel",
-        source="own definition (design): active torque link rigid", read=wind_up_by_bump, smallest=SMALL_ANGLE,
+        source="own definition: active torque link rigid", read=wind_up_by_bump, smallest=SMALL_ANGLE,
     ),
     Reading(
         id="wind_up_by_deflection", name="wind-up by torque-link deflection", unit="rad", shown="deg",
         more="pinion nose higher by torque-link deflection", less="pinion nose lower by torque-link deflection",
-        source="own definition (design): wind-up less that by axle travel", read=wind_up_by_deflection,
+        source="own definition: wind-up less that by axle travel", read=wind_up_by_deflection,
         smallest=SMALL_ANGLE,
     ),
     Reading(
