@@ -62,6 +62,7 @@ class FreeBodies:
         self.lengths: dict[str, float] = {}  # how far links and joints are from closing, m
         self.bars: dict[str, float] = {}  # left and right arm's moment about the bar's axis, added
         self.spins: dict[str, float] = {}
+        self.rear = Load(np.zeros(3), np.zeros(3))  # on the rear half of the chassis, all but its sprung mass
         self.outside = Load(np.zeros(3), np.zeros(3))  # everything that is no force between parts of the car
         for k in range(len(solved.machine.topology.blocks)):
             for c in range(solved.machine.topology.blocks[k].n_copies):
@@ -136,7 +137,7 @@ class FreeBodies:
             torque = float(self.value("driveline.sense")) * self.axle_torque / float(self.value("driveline.ratio"))
             forward = cut.turn[:, 0] * torque
             self.on((cut.copy, cut.block.block.pinion_body)).moment -= forward
-            self.on(("", "chassis")).moment += forward
+            cut.on_chassis(np.zeros(3), np.zeros(3), forward)
 
     def _link(self, cut: _Cut, link: Link) -> None:
         path = f"{cut.copy}.{link.name}"
@@ -175,7 +176,7 @@ class FreeBodies:
             self.lengths[path] = float(np.linalg.norm(span) - drawn - self.value(f"{path}.drop_link", 0.0))
             force = tension * span / np.linalg.norm(span)
             cut.pull(cut.block.bar_end_frames[e], lower, force)
-            self.on(("", "chassis")).add(hole, -force)
+            cut.on_chassis(hole, -force)
             base, tip = place("chassis", pivot), place("chassis", pivot + axis)
             self.bars[bar] = self.bars.get(bar, 0.0) + float((tip - base) @ np.cross(hole - base, -force))
 
@@ -242,6 +243,17 @@ class FreeBodies:
             self.push(frame, at, -pressure * self.value(f"aero.lift_area_{end}") * UP)
         self.about[frame] = origin
 
+    def twist_moment(self) -> float:
+        """Moment about the twist axis that the rear half passes on to the front half, N m."""
+        turn, origin = self.half(rear=False)
+        axis = origin + turn @ np.array([0.0, 0.0, float(self.value("chassis.torsion_height"))])
+        share = float(self.value("chassis.torsion_rear_share"))
+        whole = Load(self.rear.force, self.rear.moment)
+        for item in self.solved.machine.topology.mechanism.mass_items:
+            at = origin + turn @ self.value(f"chassis.{item}.at")
+            whole.add(at, share * self.inertia(at) * float(self.value(f"chassis.{item}.mass")))
+        return float(turn[:, 0] @ whole.about(axis))
+
 
 class _Cut:
     """One copy of a block: where its points are in road axes, and what pulls on its frames."""
@@ -278,9 +290,18 @@ class _Cut:
     def pull(self, frame: str, at: np.ndarray, force: np.ndarray) -> None:
         """A force of one part on another. A massless part hands it on to what it turns on, all but its own moment."""
         carrier = self.parents.get(frame, frame)
-        self.bodies.on(("", "chassis") if carrier == "chassis" else (self.copy, carrier)).add(at, force)
+        if carrier == "chassis":
+            self.on_chassis(at, force)
+        else:
+            self.bodies.on((self.copy, carrier)).add(at, force)
         if frame in self.parents:
             a, b = (self.place(carrier, point) for point in self.axis(frame))
             own = self.bodies.parts.get((self.copy, frame), 0.0)
             moment = (b - a) @ np.cross(at - a, force) / np.linalg.norm(b - a)
             self.bodies.parts[self.copy, frame] = own + float(moment)
+
+    def on_chassis(self, at: np.ndarray, force: np.ndarray, moment: np.ndarray | float = 0.0) -> None:
+        """A force and a moment on the half of the chassis that carries the block."""
+        for load in (self.bodies.on(("", "chassis")), *([self.bodies.rear] if self.block.block.rear else [])):
+            load.add(at, force)
+            load.moment = load.moment + moment
