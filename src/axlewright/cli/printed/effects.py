@@ -271,18 +271,21 @@ def _below(out: Console, table: Effects) -> None:
         for reason in ends:
             out.print(f"  {escape(reason)}")
     if len(table.adjusters) <= FEW:
-        out.print("\n[bold]re-check after the move[/bold]")
-        for adjuster in table.adjusters.values():
-            out.print(
-                f"  {escape(adjuster.name)}: {', '.join(RECHECKS[code] for code in adjuster.recheck) or 'nothing'}"
-            )
+        out.print("\n[bold]the adjusters, and what to re-check after a move[/bold]")
+        for a in table.adjusters.values():
+            out.print(f"  {escape(a.name)}: now {a.position:g} of {a.lo:g} to {a.hi:g} {a.unit}; {escape(_counted(a))}")
+            out.print(f"    re-check: {', '.join(RECHECKS[code] for code in a.recheck) or 'nothing'}", style="dim")
     else:
-        out.print("\n[dim]--adjuster ID says what to re-check after a move[/dim]")
+        out.print("\n[dim]--adjuster ID says how one is counted, and what to re-check after a move[/dim]")
     if table.sharpen:
         best = [s for s in table.sharpen if s.share >= 0.01][:3]
         out.print("\n[bold]what would make the balance surer[/bold]")
         for sharper in best:
             out.print(f"  {sharper.source} ({100 * sharper.share:.0f} % of the doubt): {sharper.measure}")
+
+
+def _counted(adjuster: Adjuster) -> str:
+    return "; ".join(text for text in (adjuster.reference, adjuster.direction, adjuster.note) if text)
 
 
 def _few(names: Sequence[str], most: int = 8) -> str:
