@@ -2,45 +2,63 @@
 
 from __future__ import annotations
 
+import os
 import platform
 import statistics
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
+from importlib.metadata import version
 from pathlib import Path
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measurement:
-    """One line of the table: what was timed, the median time in s, and what is asked of it (None: nothing yet)."""
+    """One line of the table."""
 
     name: str
-    seconds: float
-    repeats: int
-    limit: float | None = None
-    size: str = ""
+    times: tuple[float, ...]  # s, one a repeat
+    members: int = 1  # states solved a call, where their rate is of interest
+    found: str = ""  # what the call found: iterations, solved members, rows
+    limit: float | None = None  # s asked; None: nothing
+    aim: float | None = None  # s hoped for
+
+    @property
+    def best(self) -> float:
+        return min(self.times)
+
+    @property
+    def median(self) -> float:
+        return statistics.median(self.times)
+
+    @property
+    def mark(self) -> str:
+        """Whether the time is what is asked; other work on the machine spoils the median before the best."""
+        if self.limit is None:
+            return ""
+        if self.median <= self.limit:
+            return "ok"
+        return "ok at best" if self.best <= self.limit else "too slow"
 
 
-def median_time(call: Callable[[], object], *, repeats: int) -> float:
-    """Median wall-clock time of `call` in s over `repeats` calls; `call` waits for its own result."""
+def times_of(call: Callable[[], object], *, repeats: int) -> tuple[float, ...]:
+    """Wall-clock times of `call` in s; `call` waits for its own result, and has run before if it is to be warm."""
     times = []
     for _ in range(repeats):
         start = time.perf_counter()
         call()
         times.append(time.perf_counter() - start)
-    return statistics.median(times)
+    return tuple(times)
 
 
-def processor() -> str:
-    """The processor's name as it gives it itself, with the number of cores; never the host's name."""
+def machine() -> str:
+    """System, processor as it names itself, cores and versions; never the host's name."""
     information = Path("/proc/cpuinfo")
-    name = platform.processor() or platform.machine()
-    if information.exists():
-        models = [
-            line.split(":", 1)[1] for line in information.read_text().splitlines() if line.startswith("model name")
-        ]
-        name = f"{models[0].strip()}, {len(models)} cores" if models else name
-    return f"{name}, Python {platform.python_version()}"
+    lines = information.read_text().splitlines() if information.exists() else []
+    models = [line.split(":", 1)[1].strip() for line in lines if line.startswith("model name")]
+    name = models[0] if models else platform.processor() or platform.machine()
+    versions = f"Python {platform.python_version()}, JAX {version('jax')}"
+    return f"{platform.system()} {platform.machine()}, {name}, {os.cpu_count()} cores, {versions}"
 
 
 def readable(seconds: float) -> str:
