@@ -45,15 +45,15 @@ class Limit:
     at: Solved  # the state at the limit; its result says whether a fold was found
     share: np.ndarray  # (B,) limit over the demand that was asked: 1.2 = 20 % more than asked
     found: np.ndarray  # (B,) bool
-    ran_out: np.ndarray  # (B,) words
+    ran_out: np.ndarray  # (B,) words; empty where no limit was found
     tangent: np.ndarray  # (N, B) change of the unknowns along the curve at the limit
     size: np.ndarray  # (B,) magnitude of the demanded acceleration at share 1, m/s2
     passing: np.ndarray  # (unknowns, B) near where the walk went up through share 1; NaN where it didn't
 
     @property
     def margin(self) -> np.ndarray:
-        """(limit - demand) along the direction, m/s2, (B,)."""
-        return (self.share - 1.0) * self.size
+        """(limit - demand) along the direction, m/s2, (B,); NaN where no limit was found."""
+        return np.where(self.found, (self.share - 1.0) * self.size, np.nan)
 
     @cached_property
     def _null(self) -> tuple[np.ndarray, np.ndarray]:
@@ -116,7 +116,7 @@ def limit(start: Solved, asked: np.ndarray | None = None, share: np.ndarray | No
     state = machine.packed(x[:-1])
     at = Solved(machine, car, final_demand, state, np.zeros(start.batch), start.result, start.rest)
     tangent = walk.best_tangent * curve.scale[:, None]
-    words = _what_ran_out(at, tangent[:-1])
+    words = np.where(walk.found, _what_ran_out(at, tangent[:-1]), "")
     size = np.hypot(np.asarray(meant.ax), np.asarray(meant.ay))
     passing = machine.packed((walk.passing * curve.scale[:, None])[:-1])
     return Limit(start, at, share_found, walk.found, words, tangent[:-1], size, passing)
