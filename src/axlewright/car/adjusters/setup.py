@@ -50,6 +50,9 @@ def single_positions(adjusters: Mapping[str, Adjuster], positions: Sequence[Setu
                 found[key][i] += position - adjuster.position
             for member, share in adjuster.made_of:
                 found[member][i] += share * (position - adjuster.position)
+        for key in setup:  # two that move one thing may each be in range and their sum not
+            for member, _ in adjusters[key].made_of:
+                _checked(adjusters, member, float(found[member][i]))
     return {key: _tidied(counts, adjusters[key]) for key, counts in found.items()}
 
 
