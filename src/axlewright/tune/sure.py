@@ -82,7 +82,8 @@ def doubt(car: Car, table: Table, base: Base, made: Sequence[Made], say: Callabl
     together = {key: table.adjusters[key].made_of for key in first}
     tried = [key for key in first if not together[key] or any(member not in first for member, _ in together[key])]
     if not known or not tried:
-        return Doubt(table, known, {key: np.zeros((1, len(table.phases), len(table.readings))) for key in first})
+        nothing = np.zeros((len(known), len(table.phases), len(table.readings)))
+        return Doubt(table, known, dict.fromkeys(first, nothing))
     trial = _Trial(table, base, np.array([first[key] for key in tried]))
     squares: dict[str, list[np.ndarray]] = {key: [] for key in first}
     mechanism, values = describe(car)
