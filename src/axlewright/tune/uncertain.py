@@ -7,7 +7,6 @@ conspire.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import NamedTuple
 
 import numpy as np
@@ -83,8 +82,3 @@ def moved(values: Values, source: Source) -> dict[str, float | np.ndarray]:
         path = key.strip()  # two sources may move different components of one point
         out[path] = np.asarray(out[path], dtype=float) + change
     return out
-
-
-def named(tolerances: Mapping[str, float | np.ndarray]) -> list[str]:
-    """Names of the sources, in order."""
-    return [source.name for source in sources(tolerances)]
