@@ -15,7 +15,6 @@ from axlewright.readings import readings_of
 from axlewright.readings.margin import MARGIN
 from axlewright.solve.verbs import hold, limit
 from axlewright.tune.effects import AS_TURNED, PUT_RIGHT, effects
-from axlewright.tune.sure import LIKELY, NOT_ASKED, SURE, UNKNOWN
 from tests.cars import BRAMBLE, TEASEL
 from tests.tune.conftest import ADJUSTERS, PHASES
 
@@ -95,12 +94,12 @@ def test_words_of_confidence(teasel_table):
             assert row.sure is None
             continue
         assert row.sure.shape == row.change.shape
-        assert set(np.delete(row.sure, column, axis=1).ravel()) <= {SURE, LIKELY, UNKNOWN}
-        assert set(row.sure[:, column]) == {NOT_ASKED}
-        assert (row.sure[row.change == 0.0] != SURE).all()
+        assert set(np.delete(row.sure, column, axis=1).ravel()) <= {"sure", "likely", "unknown"}
+        assert set(row.sure[:, column]) == {""}
+        assert (row.sure[row.change == 0.0] != "sure").all()
     # A longer bar arm makes a softer bar, however badly tyres and points are known.
     name = [reading.id for reading in teasel_table.readings].index("roll_stiffness_front_bar")
-    assert set(teasel_table.row("front_bar_hole", 1).sure[:, name]) == {SURE}
+    assert set(teasel_table.row("front_bar_hole", 1).sure[:, name]) == {"sure"}
 
 
 def test_shares_of_the_doubt_add_up(teasel_table):
@@ -126,7 +125,7 @@ def test_a_car_that_is_known_exactly_has_no_doubts(tmp_path):
         changed[:, [reading.id == MARGIN.id for reading in found.readings]] = False
         assert changed.any()
         assert row.sure is not None
-        assert set(row.sure[changed]) == {SURE}
+        assert set(row.sure[changed]) == {"sure"}
     assert found.sharpen == ()
 
 

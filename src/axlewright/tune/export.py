@@ -3,7 +3,8 @@
 {"version", "car",
  "phases": {NAME: {"ax", "ay", "speed", "turn", "result", "runs_out",
                    "readings": {ID: {"value", "unit"}}, "states": {PART: WORD}}},
- "adjusters": {ID: {"name", "unit", "step", "position", "range", "minutes", "place", "recheck", "cautions", "ends"}},
+ "adjusters": {ID: {"name", "unit", "step", "position", "range", "reference", "direction", "minutes", "place",
+                    "recheck", "cautions", "ends"}},
  "effects": [{"phase", "adjuster", "steps": 1 or -1, "kind": "as-turned" or "put-right", "result",
               "readings": {ID: {"change", "unit", "sure"}}, "moves": [{"adjuster", "counts"}], "note"}],
  "sharpen": [{"source", "measure", "share"}]}
