@@ -13,7 +13,7 @@ from benchmarks import batch, compiling, effects, hold, limit, start
 from benchmarks.timing import Measurement, machine, readable
 
 SUBJECTS = (hold, batch, limit, effects, compiling, start)  # modules with a `measure()` that yields measurements
-WIDTH = 132  # columns where nobody looks on: a file or a pipe
+WIDTH = 150  # columns in a file or a pipe
 
 
 def table_of(measurements: Iterable[Measurement]) -> Table:

@@ -17,8 +17,8 @@ from benchmarks.timing import Measurement, times_of
 MEMBERS = 4096
 LIMIT, AIM = MEMBERS / 5_000, MEMBERS / 20_000  # s
 REPEATS = 5
-# Steady corners that teasel holds, left and right: m/s2 and m/s
-SIDE, FORWARD, SPEED = (0.3 * GRAVITY, 0.9 * GRAVITY), (-0.3 * GRAVITY, 0.2 * GRAVITY), (20.0, 40.0)
+# Corners that teasel holds, left and right, on the brakes (more than drag alone slows it) and under power
+SIDE, BRAKING, POWER, SPEED = (0.2, 0.8), (-0.4, -0.15), (0.0, 0.2), (20.0, 35.0)  # g, g, g, m/s
 NEAR = 0.98  # share of the accelerations at which the neighbouring states are held
 
 
@@ -26,15 +26,16 @@ def measure() -> Iterator[Measurement]:
     """Time a batch of different corners, all from rest and each from a state nearby."""
     machine, packed = packed_now(load("teasel"))
     random = np.random.default_rng(1)  # the same corners every run
-    ax, speed = random.uniform(*FORWARD, MEMBERS), random.uniform(*SPEED, MEMBERS)
-    ay = random.uniform(*SIDE, MEMBERS) * random.choice([-1.0, 1.0], MEMBERS)
+    brakes, speed = random.random(MEMBERS) < 0.5, random.uniform(*SPEED, MEMBERS)
+    ax = GRAVITY * np.where(brakes, random.uniform(*BRAKING, MEMBERS), random.uniform(*POWER, MEMBERS))
+    ay = GRAVITY * random.uniform(*SIDE, MEMBERS) * random.choice([-1.0, 1.0], MEMBERS)
 
     def corners(share: float) -> np.ndarray:
         asked = held_demand(
             ax=share * ax,
             ay=share * ay,
             speed=speed,
-            effort=np.where(ax < 0, "brakes", "engine"),
+            effort=np.where(brakes, "brakes", "engine"),
             grip=np.ones(MEMBERS),
             road_height=np.zeros((4, MEMBERS)),
         )

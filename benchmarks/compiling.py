@@ -39,5 +39,5 @@ def measure() -> Iterator[Measurement]:
         runs = {"empty cache": [call()], "filled cache": [call() for _ in range(CACHED)]}
     for name, times in runs.items():
         held, ready = zip(*times, strict=True)
-        yield Measurement(name=f"first hold of a process, {name}", times=held)
-        yield Measurement(name=f"then the programs for batches, {name}", times=ready)
+        yield Measurement(name=f"first hold, {name}", times=held)
+        yield Measurement(name=f"then every program, {name}", times=ready)

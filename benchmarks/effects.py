@@ -13,7 +13,7 @@ REPEATS = 3
 CHOICES = {  # name -> (restored, confidence, s asked)
     "effects, as turned": (False, False, LIMIT),
     "effects, with restoring moves": (True, False, None),
-    "effects, restoring moves and confidence": (True, True, None),
+    "effects, with confidence too": (True, True, None),
 }
 
 
