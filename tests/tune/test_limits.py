@@ -53,11 +53,12 @@ def test_at_an_end_the_step_the_other_way():
     ],
 )
 def test_a_wrong_name_is_told_with_the_nearest(kind, name, says):
+    choose = {
+        "phase": lambda: chosen_phases(TEASEL.car, [name], ("left",)),
+        "adjuster": lambda: chosen_adjusters(adjusters_of(TEASEL.car), [name]),
+    }
     with pytest.raises(RequestError) as told:
-        if kind == "phase":
-            chosen_phases(TEASEL.car, [name], ("left",))
-        else:
-            chosen_adjusters(adjusters_of(TEASEL.car), [name])
+        choose[kind]()
     assert f"no {kind} `{name}`: {says}" in str(told.value)
     assert len(str(told.value)) < 250  # not all hundred adjusters
 
