@@ -64,7 +64,7 @@ def states_data(
 
 
 def at_rest_data(
-    car: str, readings: Sequence[Reading], values: np.ndarray, result: int, words: Mapping[str, str]
+    car: str, readings: Sequence[Reading], values: np.ndarray, result: int | np.integer, words: Mapping[str, str]
 ) -> Data:
     """The car at rest as data: {"version", "car", "rest": {"result", "readings", "states"}}."""
     found: Data = {"result": sentence(result), "readings": readings_data(readings, values), "states": dict(words)}
