@@ -7,6 +7,8 @@ parameters as a vector when derivatives to them are wanted.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
+from math import prod
 from typing import Any
 
 import jax
@@ -29,26 +31,30 @@ class Packing:
         leaves, tree = jax.tree.flatten(example)
         return Packing(tree, tuple(np.shape(leaf)[:-1] for leaf in leaves))
 
-    @property
+    @cached_property
+    def sizes(self) -> tuple[int, ...]:
+        """Numbers of each leaf of a member."""
+        return tuple(prod(shape) for shape in self.shapes)
+
+    @cached_property
     def size(self) -> int:
         """Numbers a member."""
-        return sum(int(np.prod(shape)) for shape in self.shapes)
+        return sum(self.sizes)
 
     def pack(self, value: object) -> np.ndarray:
         """(n, B) on the host; leaves are broadcast to the largest batch."""
         leaves = [np.asarray(leaf) for leaf in jax.tree.leaves(value)]
         batch = max(leaf.shape[-1] for leaf in leaves)
         rows = [
-            np.broadcast_to(leaf.reshape(-1, leaf.shape[-1]), (int(np.prod(shape)), batch))
-            for leaf, shape in zip(leaves, self.shapes, strict=True)
+            np.broadcast_to(leaf.reshape(-1, leaf.shape[-1]), (size, batch))
+            for leaf, size in zip(leaves, self.sizes, strict=True)
         ]
         return np.concatenate(rows)
 
     def unpack(self, vector: Array) -> Any:
         """The pytree again, as views or slices."""
         leaves, start = [], 0
-        for shape in self.shapes:
-            size = int(np.prod(shape))
+        for shape, size in zip(self.shapes, self.sizes, strict=True):
             leaves.append(vector[start : start + size].reshape((*shape, vector.shape[-1])))
             start += size
         return jax.tree.unflatten(self.tree, leaves)

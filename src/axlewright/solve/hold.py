@@ -126,8 +126,9 @@ def _checked(solved: Solved) -> Solved:
     result = solved.result.copy()
     asked, ok = solved.asked, solved.result == Result.SOLVED
     effort = solved.border("effort")
-    brakes = effort * solved.wheel_parameter("brake_gain").sum(axis=0)
-    torque = np.where(np.asarray(asked.braking) > 0, brakes, effort)
+    braking = np.asarray(asked.braking) > 0
+    gain = solved.wheel_parameter("brake_gain").sum(axis=0) if braking.any() else 1.0
+    torque = np.where(braking, gain * effort, effort)
     wrong = np.where(np.asarray(asked.coasting) > 0, torque > -PULLED_BACK, torque < PULLED_BACK)
     result[ok & wrong] = Result.WRONG_EFFORT
     reach = [
@@ -137,9 +138,8 @@ def _checked(solved: Solved) -> Solved:
         past = np.max(reach, axis=0) > TOGGLE
         result[past & (ok | (solved.result == Result.NOT_FOUND))] = Result.BAR_TOGGLE
     lock = np.squeeze(np.asarray(solved.machine.values.get("rack.lock", np.inf)))  # no adjuster moves it
-    tight = (
-        np.sign(asked.ay) * solved.border("rack") > lock
-    )  # steered into the turn: a deep slide is caught the other way
+    # steered into the turn: a deep slide is caught the other way
+    tight = np.sign(asked.ay) * solved.border("rack") > lock
     result[tight & (ok | (solved.result == Result.PAST_GRIP))] = Result.TOO_TIGHT
     result[(np.asarray(asked.inverse_speed_squared) == 0) & (np.asarray(asked.ay) != 0)] = Result.NO_TURN_AT_REST
     return Solved(solved.machine, solved.car, solved.demand, solved.state, solved.error, result, solved.rest)

@@ -53,6 +53,8 @@ def run_batch(name: str, form: Form, pivots: tuple[Pivots, ...], arrays: Sequenc
     full = [np.broadcast_to(a, (a.shape[0], batch)) for a in arrays]
     size = 1 if batch == 1 and name in ALONE else CHUNK[name]
     run = program(name, form, pivots, size)
+    if size == 1:
+        return tuple(np.asarray(x) for x in run(*arrays))
 
     def one(start: int) -> Arrays:
         chunk = [a[:, start : start + size] for a in full]
