@@ -47,7 +47,7 @@ class Restored(NamedTuple):
     setups: list[dict[str, float]]  # the moves with their restoring moves
     moves: list[dict[str, float]]  # restoring moves alone: adjuster -> counts
     rest: Solved  # the setups at rest
-    settled: np.ndarray  # (B,) bool: every target met within `CLOSE`
+    settled: np.ndarray  # (B,) bool: every target met within ten times `CLOSE`, when the turns end
 
 
 def hands_of(adjusters: Mapping[str, Adjuster]) -> dict[str, tuple[str, ...]]:

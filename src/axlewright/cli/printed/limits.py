@@ -45,7 +45,8 @@ def print_csv(found: Limits) -> None:
     lines: list[list[object]] = [["phase", "limit [m/s**2]", "margin [m/s**2]", "runs out", "result", *heads]]
     for p, held in enumerate(found.phases):
         row = [at.share[p] * at.size[p], at.margin[p], at.ran_out[p]] if at.found[p] else [None, None, None]
-        lines.append([held.name, *row, sentence(at.start.result[p]), *found.change[:, p]])
+        changes = found.change[:, p] if at.found[p] else [None] * len(found.adjusters)
+        lines.append([held.name, *row, sentence(at.start.result[p]), *changes])
     click.echo(csv_text(lines), nl=False)
 
 
