@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from axlewright.car.adjusters import adjusters_of
+from axlewright.car.schema.phases import Phase
+from axlewright.cli.printed.limits import print_csv
 from axlewright.errors import RequestError
 from axlewright.readings.margin import MARGIN
 from axlewright.solve.verbs import limit
@@ -69,3 +72,14 @@ def test_phases_and_adjusters_that_were_asked_for():
     every = adjusters_of(TEASEL.car)
     assert chosen_adjusters(every, ["perch_LF", "fuel", "perch_LF"]) == ["perch_LF", "fuel"]
     assert chosen_adjusters(every, None) == [key for key, adjuster in every.items() if not adjuster.off]
+
+
+def test_a_phase_that_asks_for_nothing_has_no_limit(capsys):
+    """Straight at speed with no acceleration: there is no direction to push along, and no number is made up."""
+    still = Phase.model_validate({"name": "still", "ax": "0 g", "ay": "0 g", "speed": "20 m/s", "effort": "engine"})
+    found = limits(TEASEL.car.model_copy(update={"phases": (still,)}), adjusters=["rake"])
+    assert not found.limit.found[0]
+    assert np.isnan(found.limit.margin[0])
+    assert np.isnan(found.change).all()
+    print_csv(found)
+    assert capsys.readouterr().out.splitlines()[1] == "still,,,,solved,"

@@ -71,10 +71,13 @@ class Limit:
         pull = direction_of(self.at.asked)
         direction = self.at.machine.form.demand.pack(pull) / np.where(self.found, self.share, 1.0)
         by_lambda = self.at.machine.push(self.at.car, self.at.demand, self.at.state, demand_change=direction)[1]
-        return psi, (psi * by_lambda).sum(axis=0)
+        return psi, np.where(self.found, (psi * by_lambda).sum(axis=0), np.nan)
 
     def sensitivity(self, changes: np.ndarray) -> np.ndarray:
-        """First-order change of `margin`, m/s2, (changes, B), for packed parameter changes (parameters, changes)."""
+        """First-order change of `margin`, m/s2, (changes, B), for packed parameter changes (parameters, changes).
+
+        NaN where no limit was found.
+        """
         psi, slope = self._null
         n, b = changes.shape[1], self.at.batch
         spread = lambda a: np.repeat(np.broadcast_to(a, (a.shape[0], b)), n, axis=1)  # noqa: E731 - three uses below
