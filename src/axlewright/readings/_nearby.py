@@ -57,9 +57,7 @@ def neighbours(solved: Solved, path: Callable[[Demand], Demand]) -> tuple[Solved
 def _neighbours(solved: Solved, change: Demand) -> tuple[Solved, Solved]:
     machine, size = solved.machine, ACCELERATION
     direction = machine.form.demand.pack(change)
-    pull = machine.push(solved.car, solved.demand, solved.state, demand_change=direction)[1]
-    matrix = np.moveaxis(solved.linear[1], -1, 0)
-    step = -np.linalg.solve(matrix, pull.T[..., None])[..., 0].T * size
+    step = size * solved.response(change)
     flat = machine.flat(solved.state)
 
     def at(sign: float) -> Solved:

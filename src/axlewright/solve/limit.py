@@ -78,6 +78,8 @@ class Limit:
 
         NaN where no limit was found.
         """
+        if not changes.shape[1]:
+            return np.zeros((0, self.at.batch))
         psi, slope = self._null
         n, b = changes.shape[1], self.at.batch
         spread = lambda a: np.repeat(np.broadcast_to(a, (a.shape[0], b)), n, axis=1)  # noqa: E731 - three uses below

@@ -57,6 +57,12 @@ class Solved:
         residual, slope = self.machine.linearise(self.car, self.demand, self.state)
         return residual, slope
 
+    def response(self, change: Demand) -> np.ndarray:
+        """Change of the flat unknowns (N, B) per unit of a change of the demand, to first order: -J^-1 F_demand."""
+        direction = self.machine.form.demand.pack(change)
+        pull = self.machine.push(self.car, self.demand, self.state, demand_change=direction)[1]
+        return -np.linalg.solve(np.moveaxis(self.linear[1], -1, 0), pull.T[..., None])[..., 0].T
+
     def border(self, name: str) -> np.ndarray:
         """One border unknown by its name in `Topology.border`, (B,)."""
         return np.asarray(self.unknowns.border[self.machine.topology.border.index(name)])

@@ -16,17 +16,17 @@ def rack_by_acceleration(solved: Solved) -> np.ndarray:
     memory).
     NaN at rest and at standstill, where no turn is defined.
     """
-    machine = solved.machine
-    zero = np.zeros_like(np.asarray(solved.asked.ay))
-    by_side = type(solved.asked)(*(np.zeros_like(np.asarray(field)) for field in solved.asked))
-    by_side = by_side._replace(force=np.stack([zero, zero - 1.0, zero]), ay=zero + 1.0)
-    pushed = machine.push(solved.car, solved.demand, solved.state, demand_change=machine.form.demand.pack(by_side))[1]
     moving = np.asarray(solved.asked.inverse_speed_squared) > 0
-    derivative = solved.linear[1].transpose(2, 0, 1)
-    slope = np.full(solved.batch, np.nan)
-    row = machine.flat_size - machine.topology.n_border + machine.topology.border.index("rack")
-    slope[moving] = -np.linalg.solve(derivative[moving], pushed.T[moving][..., None])[:, row, 0]
-    return slope
+    found = np.full(solved.batch, np.nan)
+    if moving.any():
+        part = solved.take(np.flatnonzero(moving))
+        zero = np.zeros(part.batch)
+        nothing = type(part.asked)(*(np.zeros_like(np.asarray(field)) for field in part.asked))
+        by_side = nothing._replace(force=np.stack([zero, zero - 1.0, zero]), ay=zero + 1.0)
+        topology = part.machine.topology
+        row = part.machine.flat_size - topology.n_border + topology.border.index("rack")
+        found[moving] = part.response(by_side)[row]
+    return found
 
 
 def past_critical_speed(solved: Solved) -> np.ndarray:

@@ -136,7 +136,7 @@ def _steps(every: Mapping[str, Adjuster], chosen: Sequence[str]) -> tuple[list[M
 
 
 def _as_turned(base: Base, made: Sequence[Made], doubted: Doubt | None) -> list[Row]:
-    result = base.turned.result.reshape(len(made), -1)
+    result = base.turned.result.reshape(len(made), len(base.values))
     return [
         Row(
             step.adjuster,

@@ -48,10 +48,12 @@ class Doubt:
     squares: Mapping[str, np.ndarray]  # adjuster -> (sources, phases, readings)
 
     def words(self, adjuster: str, change: np.ndarray) -> np.ndarray:
-        """How sure the direction of each change (phases, readings) is.
+        """How sure the direction of each change (phases, readings) is; nothing is said of a car without tolerances.
 
         The margin to the limit is left out: its doubt would take a walk to the limit for every source.
         """
+        if not self.known:
+            return np.full(change.shape, NOT_ASKED, dtype=object)
         doubt = np.sqrt(self.squares[adjuster].sum(axis=0))
         size = np.abs(change)
         words = np.where(size > 2 * doubt, SURE, np.where(size > doubt, LIKELY, UNKNOWN)).astype(object)

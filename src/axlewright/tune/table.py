@@ -30,6 +30,7 @@ class Made(NamedTuple):
 
     @property
     def setup(self) -> Setup:
+        """The step as a setup."""
         return {self.adjuster: self.to}
 
 
@@ -68,6 +69,8 @@ class Table:
         held = hold_batch(self.machine, packed[:, unmoved], self.demand, standing=rest.take(unmoved))
         limits = limit_of(held)
         values = self.read(held, limits.margin)
+        if not made:  # adjusters that act only in motion, or that have no step left
+            return Base(packed, rest, held, limits, values, held.take(slice(0)), np.zeros((0, *values.shape)))
         turned = self.hold(packed[:, 1:], rest.take(slice(1, None)), held.state)
         found = self.read(turned, self._margin(limits, packed[:, 1:] - packed[:, :1]))
         return Base(packed, rest, held, limits, values, turned, found.reshape(len(made), *values.shape) - values)
