@@ -71,23 +71,35 @@ def print_table(table: Effects, units: Units) -> None:
     """The table for people."""
     out = console()
     out.print(f"[bold]{escape(table.car)}: what one usable step of each adjuster changes[/bold]")
-    out.print(_how_to_read(table))
+    out.print(_how_to_read(table, units))
     for pair in _pairs(table):
         _print_phase(out, table, pair, units)
     _below(out, table)
     cautions(out, (ABOUT_NUMBERS, BY_DEGREES, *_own_cautions(table)))
 
 
-def _how_to_read(table: Effects) -> str:
-    felt = next((r.felt for r in table.readings if r.id == BALANCE), 0.0)
+def _how_to_read(table: Effects, units: Units) -> str:
     lines = [
-        "Balance is grip left in front minus grip left at the rear: + is looser, - pushes more. A dim row is too small "
-        f"to feel (under {felt / GRAVITY:.3f} g, a rule of thumb); 0 is no change.",
+        _what_leads(table, units),
         "left / right are the turn directions. ? the direction is only likely, ?? it is not known, given how well the "
         "car file's numbers are known.",
         "up, put right: with the restoring moves named below it: heights, cross weight, bars, toe, links as before.",
     ]
-    return "\n".join(f"[dim]{line}[/dim]" for line in lines)
+    return "\n".join(f"[dim]{line}[/dim]" for line in lines if line)
+
+
+def _what_leads(table: Effects, units: Units) -> str:
+    """What the numbers in the columns are."""
+    lead = _lead(table)
+    if lead is None:
+        return "Readings that change stand below each step; ok: the state was reached."
+    reading = table.readings[lead]
+    if reading.id != BALANCE:
+        return f"Changes of {escape(reading.name)}, {unit_of(reading, units) or 'a plain number'}; 0 is no change."
+    return (
+        "Balance is grip left in front minus grip left at the rear, g: + is looser, - pushes more. A dim row is too "
+        f"small to feel (under {reading.felt / GRAVITY:.3f} g, a rule of thumb); 0 is no change."
+    )
 
 
 def _pairs(table: Effects) -> list[_Pair]:
@@ -106,7 +118,7 @@ def _print_phase(out: Console, table: Effects, pair: _Pair, units: Units) -> Non
     still, divided = [], False
     for key in _by_size(table, pair, rows, lead):
         up, down, right = (rows.get((key, *which)) for which in ((1, AS_TURNED), (-1, AS_TURNED), (1, PUT_RIGHT)))
-        cells = [_cell(table, row, pair, lead) for row in (up, down, right)[: len(columns)]]
+        cells = [_cell(table, row, pair, lead, units) for row in (up, down, right)[: len(columns)]]
         moved = _moved(table, up or down, pair, units, scale, "" if up else "a step down: ")
         if not moved and all(Text.from_markup(cell).plain.strip("0 /-") == "" for cell in cells):
             still.append(key)
@@ -201,7 +213,7 @@ def _felt(table: Effects, rows: Sequence[Row | None], pair: _Pair, lead: int | N
     return any(bool((np.abs(row.change[list(pair.columns), lead]) >= felt).any()) for row in rows if row is not None)
 
 
-def _cell(table: Effects, row: Row | None, pair: _Pair, lead: int | None) -> str:
+def _cell(table: Effects, row: Row | None, pair: _Pair, lead: int | None, units: Units) -> str:
     """A step's change of the lead reading in each turn direction, with how sure it is."""
     if row is None:
         return "-"
@@ -211,7 +223,7 @@ def _cell(table: Effects, row: Row | None, pair: _Pair, lead: int | None) -> str
     said = []
     for i in pair.columns:
         change, reading = row.change[i, lead], table.readings[lead]
-        text = number(change, unit_of(reading, "metric"), change=True) if is_change(reading, change) else "0"
+        text = number(change, unit_of(reading, units), change=True) if is_change(reading, change) else "0"
         sure = SURENESS[str(row.sure[i, lead])] if row.sure is not None and text != "0" else ""
         bad = "[red]![/red]" if row.result[i] != Result.SOLVED else ""
         said.append(f"{text}{sure}{bad}")
