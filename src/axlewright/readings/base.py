@@ -26,5 +26,6 @@ class Reading:
     smallest: float = 0.0  # smaller changes are printed as "no change", SI
     held: bool = True  # has a meaning in held phases
     at_rest: bool = False  # has a meaning at rest
+    travel: bool = False  # has a meaning while the wheels are moved and the chassis is fixed: positions, no forces
     detail: bool = False  # for who looks further: left out of what is printed first
     costly: bool = False  # needs the model's derivative: left out of whole tables unless asked for
