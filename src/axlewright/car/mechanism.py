@@ -15,7 +15,7 @@ forward, y left, z up) at the drawn pose, origin on the ground below the front a
 | `COPY.LINK.length` | () | length added to the drawn length by its adjuster (default 0) |
 | `COPY.LINK.TERM.*` | () or (n,) | properties of an elastic term, as its part in `axlewright.parts` names them |
 | `COPY.JOINT.at` | (3,) | ball joint centre |
-| `COPY.PART.axis_a`, `.axis_b` | (3,) | two points on a one-degree-of-freedom part's pivot axis, on its parent frame |
+| `COPY.PART.axis_a`, `.axis_b` | (3,) | two points on the axis that a part turns about or slides along, on its parent |
 | `COPY.BODY.mass`, `.at` | (), (3,) | unsprung mass (wheels included) and its centre of mass |
 | `COPY.BODY.roll_inertia`, `.pitch_inertia`, `.yaw_inertia` | () | about its own centre, without wheel spin, kg m2 |
 | `chassis.roll_inertia`, `.pitch_inertia`, `.yaw_inertia` | () | the same of the sprung mass as drawn |
@@ -33,8 +33,11 @@ forward, y left, z up) at the drawn pose, origin on the ground below the front a
 | `aero.air_density` | () | kg/m3 |
 | `ride_height.WHEEL` | (3,) | point on the chassis whose z is the ride height beside that wheel |
 | `driveline.ratio`, `.sense`, `.preload`, `.lock_drive`, `.lock_coast` | () | +1 usual shaft sense; N m; 0..1 |
-| `rack.travel` | () | rack shift at straight ahead (default 0), left steer positive |
+| `rack.travel` | () | rack shift, or arc of the pitman arm's end, straight ahead (default 0), left steer positive |
 | `rack.lock` | () | rack travel from straight ahead to either lock (inf = none stated) |
+| `relay.pitman_axis_a`, `.pitman_axis_b` | (3,) | two points on the axis of the pitman arm, on the chassis |
+| `relay.idler_axis_a`, `.idler_axis_b` | (3,) | the same of the idler arm; parallel to it |
+| `relay.pitman_end`, `.idler_end` | (3,) | where the relay link is jointed to the two arms |
 | `chassis.torsion_compliance`, `.torsion_height` | () | rad/(N m) (0 = stiff); height of the twist axis |
 | `chassis.torsion_rear_share` | () | share of the sprung mass that the rear half carries |
 | `chassis.torsion_set` | () | N m that the chassis passes on as drawn (default 0; follows from rest) |
@@ -45,6 +48,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -70,7 +74,7 @@ class Link:
     a: str
     b: str
     terms: tuple[Term, ...] = ()
-    on_rack: bool = False  # end a slides sideways with the steering rack
+    on_rack: bool = False  # end a moves with the steering rack, or with the relay link of a relay linkage
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,10 +88,13 @@ class Joint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """A massless part that turns about an axis fixed in its parent frame: an arm, bellcrank or rocker."""
+    """A massless part that turns about an axis fixed in its parent frame (an arm, bellcrank or rocker), or slides along
+    it from `axis_a` to `axis_b` (the piston rod of a strut). The parent is the chassis or a body.
+    """
 
     name: str
     parent: str = CHASSIS
+    slides: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +107,7 @@ class Wheel:
     driven: bool = False
     drive_on_body: bool = True  # drive torque reacts on the body that carries the wheel (live axle)
     brake_on_body: bool = True  # outboard brake
+    brake_frame: str | None = None  # part on the wheel's own body that takes the brake torque about its axis: a bracket
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,11 +135,12 @@ class BarEnd:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bar:
-    """An anti-roll bar on the chassis, left end first."""
+    """An anti-roll bar on the chassis, left end first; or a third spring, which resists both arms turning the same way."""
 
     name: str
     left: BarEnd
     right: BarEnd
+    heave: bool = False  # torque on each arm = stiffness x (left + right arm angle), not left - right
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,6 +152,7 @@ class Mechanism:
     mass_items: tuple[str, ...] = ("sprung",)
     tyre_law: str = "similarity"
     twisting_chassis: bool = False
+    steering: Literal["rack", "relay"] = "rack"  # what moves the ends `a` of links that are `on_rack`
 
     @property
     def wheels(self) -> tuple[str, ...]:
