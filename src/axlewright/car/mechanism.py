@@ -135,7 +135,7 @@ class BarEnd:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bar:
-    """An anti-roll bar on the chassis, left end first; or a third spring, which resists both arms turning the same way."""
+    """An anti-roll bar on the chassis, left end first; or a third spring, which resists both arms turning alike."""
 
     name: str
     left: BarEnd
