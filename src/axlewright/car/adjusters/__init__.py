@@ -34,6 +34,7 @@ from axlewright.car.adjusters.wheels import wheels
 from axlewright.car.describe import describe
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.car.schema import Car
+from axlewright.car.schema.rear import LiveAxle
 from axlewright.errors import CarFileError, Problem
 
 FAMILIES: tuple[Callable[[Car, Mechanism, Values], list[Adjuster]], ...] = (
@@ -82,7 +83,9 @@ def _stated(car: Car) -> tuple[dict[str, Adjuster], list[Problem]]:
 def _fitting(adjuster: Adjuster, mechanism: Mechanism, car: Car) -> Adjuster:
     """Without the codes for what this car has not got."""
     missing = set() if mechanism.bars else {"B"}
-    missing |= set() if car.rear.watt is not None else {"WH"}
-    missing |= set() if car.rear.drive_link is not None or car.rear.brake_link is not None else {"TL"}
+    rear = car.rear if isinstance(car.rear, LiveAxle) else None
+    missing |= set() if rear is not None and rear.watt is not None else {"WH"}
+    missing |= set() if rear is not None and (rear.drive_link or rear.brake_link) else {"TL"}
+    missing |= set() if rear is not None else {"AC"}
     keep = {key: tuple(c for c in getattr(adjuster, key) if c not in missing) for key in ("recheck", "rezero")}
     return replace(adjuster, **keep)

@@ -11,7 +11,7 @@ from axlewright.car.adjusters.lengths import link_length
 from axlewright.car.adjusters.mounts import mount
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.car.schema import Car
-from axlewright.car.schema.rear import BrakeLink, DriveLink, LinkEnds
+from axlewright.car.schema.rear import BrakeLink, DriveLink, LinkEnds, LiveAxle
 from axlewright.units import scale
 
 # Common practice, no source; all SI, either way.
@@ -28,6 +28,8 @@ def torque_links(car: Car, mechanism: Mechanism, values: Values) -> list[Adjuste
     """Adjusters of the torque links that the car has."""
     del mechanism
     found: list[Adjuster] = []
+    if not isinstance(car.rear, LiveAxle):
+        return found
     if car.rear.drive_link is not None:
         found += [*_placing(car, "drive", car.rear.drive_link), *_canister(car.rear.drive_link)]
     if car.rear.brake_link is not None:

@@ -7,11 +7,9 @@ from typing import Literal
 from axlewright.car.adjusters.adjuster import Group
 from axlewright.car.describe.masses import corners
 from axlewright.car.schema import Car
-from axlewright.car.schema.front import FrontSide
-from axlewright.car.schema.rear import RearSide
+from axlewright.car.schema.corner import Corner
 
 End = Literal["front", "rear"]
-Corner = Literal["front left", "front right", "rear left", "rear right"]
 PAIRS: dict[End, tuple[str, str]] = {"front": ("LF", "RF"), "rear": ("LR", "RR")}
 GROUPS: dict[str, Group] = {"LF": "front left", "RF": "front right", "LR": "rear left", "RR": "rear right"}
 
@@ -21,7 +19,7 @@ def side_of(wheel: str) -> str:
     return "left" if wheel.startswith("L") else "right"
 
 
-def corner(car: Car, wheel: str) -> FrontSide | RearSide:
+def corner(car: Car, wheel: str) -> Corner:
     """What the car file says about one corner."""
     return corners(car)[wheel]
 

@@ -9,7 +9,7 @@ import numpy as np
 from axlewright.car.describe.bars import bar_ends
 from axlewright.car.schema import Car
 from axlewright.car.schema.bar import Bar
-from axlewright.car.schema.point import Holes, Point
+from axlewright.car.schema.rear import LiveAxle
 from axlewright.car.schema.sides import SIDES
 from axlewright.errors import Problem
 from axlewright.units import Quantity
@@ -21,7 +21,7 @@ TOGGLE = np.radians(20.0)  # closer in line, a bar arm's drop link can pass over
 
 def assembly_problems(car: Car) -> Iterator[Problem]:
     """Links whose points are equal or contradict a stated length, and bars that cannot work."""
-    for path, a, b, length in _links(car):
+    for path, a, b, length in (*car.front.rods(), *car.rear.rods()):
         drawn = float(np.linalg.norm(b.xyz - a.xyz))
         if drawn < SHORTEST:
             yield Problem(path, f"two ends {drawn * 1e3:.1f} mm apart", "two different points", "check both ends")
@@ -30,7 +30,7 @@ def assembly_problems(car: Car) -> Iterator[Problem]:
     for end, bar in (("front", car.front.bar), ("rear", car.rear.bar)):
         if bar is not None:
             yield from _bar(f"{end}.bar", bar)
-    watt = car.rear.watt
+    watt = car.rear.watt if isinstance(car.rear, LiveAxle) else None
     if watt is not None:
         for side in SIDES:
             arm = getattr(watt, f"{side}_arm").xyz - watt.pivot.xyz
@@ -46,32 +46,6 @@ def _length(path: str, drawn: float, length: Quantity) -> Iterator[Problem]:
         yield Problem(
             path, found, f"the same within {allowed * 1e3:.0f} mm", "measure the link, or one of its ends, again"
         )
-
-
-def _links(car: Car) -> Iterator[tuple[str, Point | Holes, Point | Holes, Quantity | None]]:
-    """(key path, end, end, stated length) of every link, both sides."""
-    for side in SIDES:
-        corner, tail = car.front.side(side), "" if side == "left" else ".right"
-        for arm in ("upper_wishbone", "lower_wishbone"):
-            wishbone = getattr(corner, arm)
-            yield f"front{tail}.{arm}.front", wishbone.front, wishbone.ball, None
-            yield f"front{tail}.{arm}.rear", wishbone.rear, wishbone.ball, None
-            yield f"front{tail}.{arm}", wishbone.front, wishbone.rear, None
-        yield f"front{tail}.tie_rod", corner.tie_rod.rack, corner.tie_rod.upright, None
-        yield f"front{tail}.spring", corner.spring.chassis, corner.spring.moving, None
-        half = car.rear.side(side)
-        yield f"rear{tail}.spring", half.spring.chassis, half.spring.moving, None
-        for i, link in enumerate(car.rear.links):
-            ends = link.ends(side) if link.pair else link
-            yield f"rear.links[{i + 1}]{tail}", ends.chassis, ends.axle, ends.length
-    for key in ("drive_link", "brake_link", "panhard"):
-        link = getattr(car.rear, key)
-        if link is not None:
-            yield f"rear.{key}", link.chassis, link.axle, link.length
-    watt = car.rear.watt
-    if watt is not None:
-        yield "rear.watt.left_end", watt.left_arm, watt.left_end, watt.left_length
-        yield "rear.watt.right_end", watt.right_arm, watt.right_end, watt.right_length
 
 
 def _bar(path: str, bar: Bar) -> Iterator[Problem]:

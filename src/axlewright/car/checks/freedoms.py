@@ -40,7 +40,7 @@ class Place(NamedTuple):
 
 
 def freedom_problems(mechanism: Mechanism, values: Values, paths: Mapping[str, str]) -> list[Problem]:
-    """What is wrong with the mechanism; `paths` gives the key path of each link by its name.
+    """What is wrong with the mechanism; `paths` gives the key path of links, by `BLOCK.LINK`.
 
     Only the first problem of a block is told: the others usually follow from it.
     """
@@ -151,11 +151,15 @@ def _cannot_reach(linkage: Linkage, where: str, words: str, pose: Pose, paths: M
     worst = int(np.abs(errors).argmax())
     name, size = linkage.rigid[worst].name, errors[worst] * 1e3
     found = f"{name} too {'short' if size > 0 else 'long'} by {abs(size):.1f} mm {words}"
-    return Problem(paths.get(name, where), found, "points that can be assembled there", "check both ends of that link")
+    return Problem(
+        _path([name], where, paths), found, "points that can be assembled there", "check both ends of that link"
+    )
 
 
 def _path(names: list[str], where: str, paths: Mapping[str, str]) -> str:
-    return paths.get(names[0], where) if len(names) == 1 else where
+    """Key path of one link; of several, their end."""
+    one = f"{where}.{names[0]}"
+    return paths.get(one, one) if len(names) == 1 else where
 
 
 def _freedoms(count: int) -> str:

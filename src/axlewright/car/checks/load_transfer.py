@@ -59,6 +59,6 @@ def roll_and_transfer(car: Car, ends: tuple[End, End]) -> tuple[float, float]:
     stiffness = np.array([e.spring_roll_stiffness + e.bar_roll_stiffness + e.link_roll_stiffness for e in ends])
     weight = sprung.mass * GRAVITY
     roll = weight * lever / (stiffness.sum() - weight * lever)
-    unsprung = GRAVITY * np.array([masses[:2] @ centres[:2, 2], masses[2] * centres[2, 2]])
+    unsprung = GRAVITY * np.array([masses[:2] @ centres[:2, 2], masses[2:] @ centres[2:, 2]])
     transfer = (stiffness * roll + weight * split * centre_heights + unsprung) / whole.track
     return float(roll), float(transfer[0] / transfer.sum())

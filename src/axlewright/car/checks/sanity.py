@@ -16,6 +16,7 @@ from axlewright.car.checks.rest_statics import drive_link_tension
 from axlewright.car.describe.whole import cross_weight
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.car.schema import Car
+from axlewright.car.schema.rear import LiveAxle
 from axlewright.car.schema.tyres import SimilarityTyre
 from axlewright.errors import Problem
 from axlewright.units import GRAVITY
@@ -106,7 +107,7 @@ def _ride(car: Car, mechanism: Mechanism, values: Values) -> Iterator[Number]:
 
 
 def _stated(car: Car) -> Iterator[Number]:
-    scales, rear = car.scales, car.rear
+    scales, rear = car.scales, car.rear if isinstance(car.rear, LiveAxle) else None
     cross = scales.cross_weight.value if scales.cross_weight is not None else cross_weight(car)
     yield Number("scales", "cross weight (right front + left rear)", 100 * cross, 49, 51, "%", 2, "the perches")
     yield Number(
@@ -115,6 +116,8 @@ def _stated(car: Car) -> Iterator[Number]:
     if car.chassis is not None:
         torsion = car.chassis.torsion_stiffness.value / np.degrees(1) / 1e3
         yield Number("chassis.torsion_stiffness", "chassis torsion", torsion, 3, 40, "kN m/deg", 1, "its unit")
+    if rear is None:
+        return
     if rear.watt is not None and rear.watt.screw is not None:
         screw = abs(rear.watt.screw.value) * 1e3
         yield Number("rear.watt.screw", "pivot height per turn", screw, 0.5, 4, "mm", 2, "the thread's pitch")
@@ -160,7 +163,7 @@ def _seat(car: Car, mechanism: Mechanism, values: Values) -> Iterator[Problem]:
     """The drive-side link must be pulled onto its seat while the car stands."""
     whole = whole_car(car)
     tension = drive_link_tension(mechanism, values, whole.mass * GRAVITY * (1 - whole.front_share))
-    drive = car.rear.drive_link
+    drive = car.rear.drive_link if isinstance(car.rear, LiveAxle) else None
     if tension is None or drive is None:
         return
     if tension < 0:

@@ -2,60 +2,58 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from axlewright.car.schema import Car
+from axlewright.car.schema.bar import BarSide
+from axlewright.car.schema.base import Table
+from axlewright.car.schema.corner import End
 from axlewright.car.schema.point import Holes, Point
+from axlewright.car.schema.rear import LinkEnds, LiveAxle
 from axlewright.errors import Problem
 
 CENTRE = 0.02  # m; a point this near the centreline is on neither side
 
-# Keys of points that belong to one side of the car, for the table that gives the left and its `right`.
-FRONT = (
-    "wheel_centre",
-    *(f"{arm}_wishbone.{end}" for arm in ("upper", "lower") for end in ("front", "rear", "ball")),
-    "tie_rod.rack",
-    "tie_rod.upright",
-    "spring.chassis",
-    "spring.moving",
-    "damper.chassis",
-    "damper.moving",
-)
-REAR = ("wheel_centre", "spring.chassis", "spring.moving", "damper.chassis", "damper.moving")
-BAR = ("pivot", "arm_end", "drop_link")
-
 
 def side_problems(car: Car) -> list[Problem]:
     """Points that are on the other side of the car than their key says."""
-    found = [*_of("front", car.front, FRONT), *_of("rear", car.rear, REAR)]
-    for end, bar in (("front", car.front.bar), ("rear", car.rear.bar)):
-        found += _of(f"{end}.bar", bar, BAR) if bar is not None else ()
-    for i, link in enumerate(car.rear.links):
-        found += _of(f"rear.links[{i + 1}]", link, ("chassis", "axle")) if link.pair else ()
+    found: list[Problem] = []
+    ends: tuple[tuple[str, End], ...] = (("front", car.front), ("rear", car.rear))
+    for path, end in ends:
+        found += _of(path, end, type(end.side("left")))
+        found += _of(f"{path}.bar", end.bar, BarSide) if end.bar is not None else ()
+    axle = car.rear if isinstance(car.rear, LiveAxle) else None
+    for i, link in enumerate(axle.links if axle is not None else ()):
+        found += _of(f"rear.links[{i + 1}]", link, LinkEnds) if link.pair else ()
     heights = car.ride_heights
     for key in ("left_front", "left_rear", "right_front", "right_rear"):
         found += _wrong(f"ride_heights.{key}", getattr(heights, key), 1.0 if key.startswith("left") else -1.0)
-    watt = car.rear.watt
+    watt = axle.watt if axle is not None else None
     if watt is not None and watt.left_end.y <= watt.right_end.y:
         text = f"the left link's end at y {watt.left_end.y:.3f} m and the right's at {watt.right_end.y:.3f} m"
         found.append(Problem("rear.watt", text, "y is positive to the left", "swap `left_end` and `right_end`"))
-    return _together(found)
+    return _together(found, dict(ends))
 
 
-def _of(path: str, table: object, keys: tuple[str, ...]) -> Iterator[Problem]:
-    for key in keys:
-        yield from _wrong(f"{path}.{key}", _get(table, key), 1.0)
-        yield from _wrong(f"{path}.right.{key}", _get(getattr(table, "right", None), key), -1.0)
+def _of(path: str, table: Table, side: type[Table]) -> Iterator[Problem]:
+    """Points of the keys that `side` has, for the table that gives the left side and its `right`."""
+    for sign, where, here in ((1.0, path, table), (-1.0, f"{path}.right", getattr(table, "right", None))):
+        for key in side.model_fields if here is not None else ():
+            for place, point in _points(f"{where}.{key}", getattr(here, key, None)):
+                yield from _wrong(place, point, sign)
 
 
-def _get(table: object, key: str) -> object:
-    for step in key.split("."):
-        table = getattr(table, step, None)
-    return table
+def _points(path: str, value: object) -> Iterator[tuple[str, Point | Holes]]:
+    """Every point in a table, by its key path."""
+    if isinstance(value, (Point, Holes)):
+        yield path, value
+    elif isinstance(value, Table):
+        for key in type(value).model_fields:
+            yield from _points(f"{path}.{key}", getattr(value, key))
 
 
-def _wrong(path: str, value: object, side: float) -> Iterator[Problem]:
-    points = value.holes if isinstance(value, Holes) else (value,) if isinstance(value, Point) else ()
+def _wrong(path: str, value: Point | Holes, side: float) -> Iterator[Problem]:
+    points = value.holes if isinstance(value, Holes) else (value,)
     astray = [point.y for point in points if point.y * side < -CENTRE]
     if astray:
         word, y = "left" if side > 0 else "right", astray[0]
@@ -70,15 +68,16 @@ def _wrong(path: str, value: object, side: float) -> Iterator[Problem]:
         )
 
 
-def _together(found: list[Problem]) -> list[Problem]:
+def _together(found: list[Problem], ends: Mapping[str, End]) -> list[Problem]:
     """One message when most of an end is on the wrong side, instead of one for each point."""
-    for end, keys in (("front", FRONT), ("rear", REAR)):
+    for end, table in ends.items():
+        points = sum(1 for _ in _points(end, table.side("left")))
         swapped = [
             p
             for p in found
             if p.path.startswith(f"{end}.") and ".right." not in p.path and "on the other side" in p.found
         ]
-        if len(swapped) > len(keys) / 2:
+        if len(swapped) > points / 2:
             expected = "points of the left side: y is positive to the left"
             one = Problem(
                 end, f"{len(swapped)} points on the right", expected, f"change the sign of every y in [{end}]"

@@ -19,6 +19,10 @@ NAMES = ("left front", "right front", "left rear", "right rear")
 def weight_problems(car: Car) -> Iterator[Problem]:
     """Contradictions between masses and scales, and items that can't be in the car."""
     sprung = car.masses.sprung
+    unsprung = list(_unsprung(car))
+    yield from unsprung
+    if unsprung:
+        return
     if corner_weights(car) is None:
         for key in ("mass", "at"):
             if getattr(sprung, key) is None:
@@ -29,6 +33,18 @@ def weight_problems(car: Car) -> Iterator[Problem]:
     else:
         yield from _scales_against_masses(car)
     yield from _items(car)
+
+
+def _unsprung(car: Car) -> Iterator[Problem]:
+    """The rear's unsprung mass is an axle's or two corners', as its layout has it."""
+    wanted, other = ("rear_corner", "axle") if car.rear.independent else ("axle", "rear_corner")
+    layout, there = f"the rear is a {car.rear.layout}", getattr(car.masses, other) is not None
+    if getattr(car.masses, wanted) is None:
+        fix = f"rename [masses.{other}] to [masses.{wanted}]" if there else f"add [masses.{wanted}]"
+        yield Problem(f"masses.{wanted}", "nothing", f"`{wanted}`, as {layout}", fix)
+    elif there:
+        fix = "take it away, or change `rear.layout`"
+        yield Problem(f"masses.{other}", "an unsprung mass of another layout", f"only `{wanted}`, as {layout}", fix)
 
 
 def _scales_against_masses(car: Car) -> Iterator[Problem]:

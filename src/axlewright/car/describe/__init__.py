@@ -9,9 +9,8 @@ from __future__ import annotations
 import numpy as np
 
 from axlewright.car.describe.entries import Entries, si, tolerance
-from axlewright.car.describe.front import front_bar, front_block
+from axlewright.car.describe.layouts import layouts
 from axlewright.car.describe.masses import put_masses
-from axlewright.car.describe.rear import rear_bar, rear_block
 from axlewright.car.describe.whole import put_whole
 from axlewright.car.mechanism import Mechanism
 from axlewright.car.schema import Car
@@ -34,8 +33,9 @@ def tolerances(car: Car) -> dict[str, float | np.ndarray]:
 
 def _described(car: Car) -> tuple[Mechanism, Entries]:
     entries: Entries = {}
-    blocks = (front_block(car, entries), rear_block(car, entries))
-    bars = tuple(bar for bar in (front_bar(car, entries), rear_bar(car, entries)) if bar is not None)
+    ends = layouts(car)
+    blocks = tuple(end.block(car, entries) for end in ends)
+    bars = tuple(bar for bar in (end.bar(car, entries) for end in ends) if bar is not None)
     items = put_masses(car, entries)
     put_whole(car, entries)
     twists = car.chassis is not None

@@ -64,6 +64,12 @@ def _two_links(entries: Entries, copy: str, arm: str, wishbone: Wishbone) -> lis
     return links
 
 
+def front_keys(car: Car) -> dict[str, str]:
+    """Key path of each link, by its name, where the two differ."""
+    del car
+    return {f"{arm}_{leg}": f"front.{arm}_wishbone.{leg}" for arm in ("upper", "lower") for leg in ("front", "rear")}
+
+
 def front_bar(car: Car, entries: Entries) -> Bar | None:
     """The front bar between the two corners; None when there is none."""
     bar = car.front.bar

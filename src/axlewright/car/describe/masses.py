@@ -8,10 +8,9 @@ import numpy as np
 
 from axlewright.car.describe.entries import Entries
 from axlewright.car.schema import Car
-from axlewright.car.schema.front import FrontSide
+from axlewright.car.schema.corner import Corner
 from axlewright.car.schema.masses import Inertias, Unsprung
 from axlewright.car.schema.point import Point
-from axlewright.car.schema.rear import RearSide
 
 # Radii of gyration used when a car file gives no inertia, as shares of track or wheelbase (roll: track, pitch and yaw:
 # wheelbase) for the sprung mass, and in m for a front corner and an axle: the demo car's proportions, common practice,
@@ -47,7 +46,7 @@ def put_masses(car: Car, entries: Entries) -> tuple[str, ...]:
 def put_unsprung(entries: Entries, path: str, body: Unsprung, centre: Point) -> None:
     """Mass, centre of mass and inertia of an unsprung body."""
     at = centre if body.at is None else body.at if body.at.y * centre.y >= 0 else body.at.mirrored()
-    gyration = AXLE_GYRATION if path.startswith("rear") else CORNER_GYRATION
+    gyration = AXLE_GYRATION if path.endswith("axle") else CORNER_GYRATION
     entries |= {f"{path}.mass": body.mass, f"{path}.at": at}
     _put_inertia(entries, path, body.inertia, body.mass.value, gyration)
 
@@ -77,7 +76,7 @@ def contact_points(car: Car) -> dict[str, np.ndarray]:
     return points
 
 
-def corners(car: Car) -> dict[str, FrontSide | RearSide]:
+def corners(car: Car) -> dict[str, Corner]:
     """The four corners by wheel name."""
     return {
         "LF": car.front.side("left"),
@@ -96,16 +95,27 @@ def corner_weights(car: Car) -> np.ndarray | None:
 
 
 def unsprung_items(car: Car) -> tuple[np.ndarray, np.ndarray]:
-    """Masses (3,) and centres (3, 3) of left front corner, right front corner and axle."""
+    """Masses (n,) and centres (n, 3): left and right front corner, then the axle or two rear corners."""
     entries: Entries = {}
     sides = corners(car)
-    put_unsprung(entries, "front.left", car.masses.front_corner, sides["LF"].wheel_centre)
-    put_unsprung(entries, "front.right", car.masses.front_corner, sides["RF"].wheel_centre)
-    middle = Point(*((sides["LR"].wheel_centre.xyz + sides["RR"].wheel_centre.xyz) / 2))
-    put_unsprung(entries, "rear.axle", car.masses.axle, middle)
-    paths = ("front.left", "front.right", "rear.axle")
-    masses = np.array([car.masses.front_corner.mass.value] * 2 + [car.masses.axle.mass.value])
-    return masses, np.array([_xyz(entries[f"{path}.at"]) for path in paths])
+    bodies = [(f"front.{wheel}", car.masses.front_corner, sides[wheel].wheel_centre) for wheel in ("LF", "RF")]
+    if car.rear.independent:
+        corner = stated(car.masses.rear_corner)
+        bodies += [(f"rear.{wheel}", corner, sides[wheel].wheel_centre) for wheel in ("LR", "RR")]
+    else:
+        middle = Point(*((sides["LR"].wheel_centre.xyz + sides["RR"].wheel_centre.xyz) / 2))
+        bodies.append(("rear.axle", stated(car.masses.axle), middle))
+    for path, body, centre in bodies:
+        put_unsprung(entries, path, body, centre)
+    masses = np.array([body.mass.value for _, body, _ in bodies])
+    return masses, np.array([_xyz(entries[f"{path}.at"]) for path, _, _ in bodies])
+
+
+def stated(body: Unsprung | None) -> Unsprung:
+    """A body that the checks have made sure of."""
+    if body is None:
+        raise ValueError("the rear's unsprung mass must be stated")
+    return body
 
 
 def _xyz(entry: object) -> np.ndarray:

@@ -6,28 +6,28 @@ import numpy as np
 
 from axlewright.car.describe.bars import put_bar
 from axlewright.car.describe.entries import Entries
-from axlewright.car.describe.masses import put_unsprung
+from axlewright.car.describe.masses import put_unsprung, stated
 from axlewright.car.describe.terms import brake_link, drive_link, locating_link, spring_links
 from axlewright.car.describe.wheels import put_wheel
 from axlewright.car.mechanism import CHASSIS, Bar, BarEnd, Block, Link, Part, Wheel
 from axlewright.car.schema import Car
 from axlewright.car.schema.point import Point
-from axlewright.car.schema.rear import Rear, Watt
+from axlewright.car.schema.rear import LiveAxle, Watt
 from axlewright.car.schema.sides import SIDES
 
 AXLE, COPY = "axle", "rear"
 
 
-def rear_block(car: Car, entries: Entries) -> Block:
+def axle_block(car: Car, entries: Entries) -> Block:
     """The axle as one block."""
-    rear = car.rear
+    rear = _live_axle(car)
     links = [*_locating_links(entries, rear), *_watt_links(entries, rear.watt)]
     for side, wheel in zip(SIDES, ("LR", "RR"), strict=True):
         half = rear.side(side)
         stops = (half.bump_stop, half.droop_stop)
         links += spring_links(entries, COPY, AXLE, half.spring, stops, half.damper, f"_{side}")
         put_wheel(entries, car, wheel, half, "rear")
-    put_unsprung(entries, f"{COPY}.{AXLE}", car.masses.axle, _middle(rear))
+    put_unsprung(entries, f"{COPY}.{AXLE}", stated(car.masses.axle), _middle(rear))
     wheels = tuple(Wheel(names=(name,), frame=AXLE, driven=True) for name in ("LR", "RR"))
     return Block(
         name="rear",
@@ -41,7 +41,7 @@ def rear_block(car: Car, entries: Entries) -> Block:
     )
 
 
-def _locating_links(entries: Entries, rear: Rear) -> list[Link]:
+def _locating_links(entries: Entries, rear: LiveAxle) -> list[Link]:
     links: list[Link] = []
     for link in rear.links:
         if link.pair:
@@ -74,12 +74,26 @@ def _watt_links(entries: Entries, watt: Watt | None) -> list[Link]:
     return links
 
 
-def _middle(rear: Rear) -> Point:
+def _middle(rear: LiveAxle) -> Point:
     left, right = (rear.side(side).wheel_centre for side in SIDES)
     return Point(*((left.xyz + right.xyz) / 2))
 
 
-def rear_bar(car: Car, entries: Entries) -> Bar | None:
+def axle_keys(car: Car) -> dict[str, str]:
+    """Key path of each link, by its name, where the two differ."""
+    paths = {f"watt_{side}": f"rear.watt.{side}_end" for side in SIDES}
+    for i, link in enumerate(_live_axle(car).links):
+        names = [f"{link.name}_{side}" for side in SIDES] if link.pair else [link.name]
+        paths |= dict.fromkeys(names, f"rear.links[{i + 1}]")
+    return paths
+
+
+def _live_axle(car: Car) -> LiveAxle:
+    assert isinstance(car.rear, LiveAxle)
+    return car.rear
+
+
+def axle_bar(car: Car, entries: Entries) -> Bar | None:
     """The rear bar between chassis and axle; None when there is none."""
     bar = car.rear.bar
     if bar is None:

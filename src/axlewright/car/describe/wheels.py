@@ -8,8 +8,7 @@ import numpy as np
 
 from axlewright.car.describe.entries import Entries
 from axlewright.car.schema import Car
-from axlewright.car.schema.front import FrontSide
-from axlewright.car.schema.rear import RearSide
+from axlewright.car.schema.corner import Corner
 from axlewright.car.schema.tyres import Casing, MagicTyre, SimilarityTyre
 from axlewright.parts.brake import gains
 from axlewright.parts.tyre import peaked_shape
@@ -34,7 +33,7 @@ SIMILARITY = (
 )
 
 
-def put_wheel(entries: Entries, car: Car, name: str, side: FrontSide | RearSide, end: Literal["front", "rear"]) -> None:
+def put_wheel(entries: Entries, car: Car, name: str, side: Corner, end: Literal["front", "rear"]) -> None:
     """Values of the wheel called `name` (LF, RF, LR, RR)."""
     tyre, pair = getattr(car.tyres, end), getattr(car.wheels, end)
     other = tyre.right if name.startswith("R") else None

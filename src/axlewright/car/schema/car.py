@@ -8,11 +8,11 @@ from pydantic import Field
 
 from axlewright.car.schema.base import Table
 from axlewright.car.schema.driveline import Brakes, Driveline, Wheels
-from axlewright.car.schema.front import Front, Steering
+from axlewright.car.schema.front import Steering
+from axlewright.car.schema.layouts import AnyFront, AnyRear
 from axlewright.car.schema.masses import Masses, RideHeights, Scales
 from axlewright.car.schema.phases import Phase, standard_phases
 from axlewright.car.schema.point import Points
-from axlewright.car.schema.rear import Rear
 from axlewright.car.schema.rest import Adjuster, Aero, Chassis, Rules
 from axlewright.car.schema.tyres import MagicTyres, SimilarityTyres
 
@@ -29,9 +29,9 @@ class Car(Table):
     scales: Scales = Field(description="scale readings, or the cross weight")
     ride_heights: RideHeights = Field(description="ride heights")
     chassis: Chassis | None = Field(default=None, description="chassis torsion; a stiff chassis when left out")
-    front: Front = Field(description="front suspension")
+    front: AnyFront = Field(description="front suspension")
     steering: Steering = Field(default_factory=Steering, description="steering")
-    rear: Rear = Field(description="rear suspension")
+    rear: AnyRear = Field(description="rear suspension")
     wheels: Wheels = Field(description="wheels")
     tyres: AnyTyres = Field(description="tyres")
     brakes: Brakes = Field(description="brakes")

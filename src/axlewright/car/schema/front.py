@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from collections.abc import Iterator
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field, model_validator
 
 from axlewright.car.schema.bar import Bar
 from axlewright.car.schema.base import Table, refuse
+from axlewright.car.schema.corner import Corner, Rod
 from axlewright.car.schema.point import At, Mount
-from axlewright.car.schema.quantity import Camber, LengthPerTurn, RackPerTurn, SmallAngle, Travel
-from axlewright.car.schema.sides import Override, Side, mirrored, overlaid
-from axlewright.car.schema.springs import Damper, Spring, Stop
+from axlewright.car.schema.quantity import LengthPerTurn, RackPerTurn, Travel
+from axlewright.car.schema.sides import SIDES, Override, Side, mirrored, overlaid
+from axlewright.car.schema.springs import Spring
 
 
 class Wishbone(Table):
@@ -36,24 +38,19 @@ class FrontSpring(Spring):
     on: Literal["lower-arm", "upper-arm", "upright"] = Field(description="part that carries the moving end")
 
 
-class FrontSide(Table):
+class FrontSide(Corner):
     """One front corner."""
 
-    wheel_centre: At = Field(description="centre of the wheel; its height is the loaded radius")
-    camber: Camber = Field(description="positive: top outward")
-    toe: SmallAngle = Field(description="of this wheel, positive: toe-in")
     upper_wishbone: Wishbone = Field(description="upper wishbone")
     lower_wishbone: Wishbone = Field(description="lower wishbone")
     tie_rod: TieRod = Field(description="tie rod")
     spring: FrontSpring = Field(description="spring")
-    bump_stop: Stop | None = Field(default=None, description="bump stop, on the damper's line")
-    droop_stop: Stop | None = Field(default=None, description="droop stop, on the damper's line")
-    damper: Damper | None = Field(default=None, description="damper; on the spring's line unless its ends are given")
 
 
-class Front(FrontSide):
-    """Front end, left side; the right is its mirror image but for what `right` gives."""
+class FrontDoubleWishbone(FrontSide):
+    """Double wishbones in front, left side; the right is its mirror image but for what `right` gives."""
 
+    independent: ClassVar[bool] = True
     layout: Literal["double-wishbone"] = Field(description="kind of front suspension")
     bar: Bar | None = Field(default=None, description="front anti-roll bar")
     right: Annotated[Table | None, Override(FrontSide)] = Field(
@@ -61,7 +58,7 @@ class Front(FrontSide):
     )
 
     @model_validator(mode="after")
-    def _sides_alike(self) -> Front:
+    def _sides_alike(self) -> FrontDoubleWishbone:
         self.side("right")  # raises when something is changed on the right that the left has not got
         if self.side("right").spring.on != self.spring.on:
             raise refuse("another part for the right spring", "the same kind of part on both sides", "leave `on` out")
@@ -71,6 +68,18 @@ class Front(FrontSide):
         """One corner, overrides applied."""
         left = FrontSide.model_construct(**{key: getattr(self, key) for key in FrontSide.model_fields})
         return left if name == "left" else overlaid(mirrored(left), self.right)
+
+    def rods(self) -> Iterator[Rod]:
+        """Wishbones, tie rods and springs."""
+        for name in SIDES:
+            corner, path = self.side(name), "front" if name == "left" else "front.right"
+            for arm in ("upper_wishbone", "lower_wishbone"):
+                wishbone = getattr(corner, arm)
+                yield Rod(f"{path}.{arm}.front", wishbone.front, wishbone.ball)
+                yield Rod(f"{path}.{arm}.rear", wishbone.rear, wishbone.ball)
+                yield Rod(f"{path}.{arm}", wishbone.front, wishbone.rear)
+            yield Rod(f"{path}.tie_rod", corner.tie_rod.rack, corner.tie_rod.upright)
+            yield Rod(f"{path}.spring", corner.spring.chassis, corner.spring.moving)
 
 
 class Steering(Table):

@@ -44,7 +44,7 @@ class Sprung(Table):
 
 
 class Unsprung(Table):
-    """One front corner with its wheel, or the whole axle with both wheels."""
+    """One corner with its wheel, or the whole axle with both wheels."""
 
     mass: Mass = Field(description="with wheel, tyre, brake and half of the links")
     at: At | None = Field(default=None, description="centre of mass; the wheel centre when left out")
@@ -82,7 +82,10 @@ class Masses(Table):
 
     sprung: Sprung = Field(description="carried by the springs")
     front_corner: Unsprung = Field(description="one front corner; the other is alike")
-    axle: Unsprung = Field(description="rear axle complete")
+    axle: Unsprung | None = Field(default=None, description="rear axle complete, where there is one")
+    rear_corner: Unsprung | None = Field(
+        default=None, description="one rear corner of an independent rear; the other is alike"
+    )
     driver: Item | None = Field(default=None, description="the driver, seated")
     fuel: Fuel | None = Field(default=None, description="fuel")
     ballast: tuple[Ballast, ...] = Field(default=(), description="ballast places")

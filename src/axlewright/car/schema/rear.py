@@ -1,27 +1,27 @@
-"""Rear end: a live axle on any list of links. A layout of another kind is another class with its own tag."""
+"""Live rear axle on any list of links."""
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from collections.abc import Iterator
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field, model_validator
 
 from axlewright.car.schema.bar import Bar
 from axlewright.car.schema.base import Name, Table, refuse
+from axlewright.car.schema.corner import Corner, Rod
 from axlewright.car.schema.point import At, Mount
 from axlewright.car.schema.quantity import (
-    Camber,
     Force,
     Gap,
     LengthPerTurn,
     Size,
-    SmallAngle,
     SpringRate,
     StiffRate,
     Travel,
 )
-from axlewright.car.schema.sides import Override, Side, mirrored, overlaid
-from axlewright.car.schema.springs import Damper, Damping, Spring, Stop
+from axlewright.car.schema.sides import SIDES, Override, Side, mirrored, overlaid
+from axlewright.car.schema.springs import Damping
 
 
 class LinkEnds(Table):
@@ -95,21 +95,10 @@ class Panhard(LinkEnds):
     """Panhard rod."""
 
 
-class RearSide(Table):
-    """What is alike on both sides of the axle."""
-
-    wheel_centre: At = Field(description="centre of the wheel; its height is the loaded radius")
-    camber: Camber = Field(description="positive: top outward")
-    toe: SmallAngle = Field(description="of this wheel, positive: toe-in")
-    spring: Spring = Field(description="spring")
-    bump_stop: Stop | None = Field(default=None, description="bump stop, on the damper's line")
-    droop_stop: Stop | None = Field(default=None, description="droop stop, on the damper's line")
-    damper: Damper | None = Field(default=None, description="damper; on the spring's line unless its ends are given")
-
-
-class Rear(RearSide):
+class LiveAxle(Corner):
     """Live rear axle, left side; the right is its mirror image but for what `right` gives."""
 
+    independent: ClassVar[bool] = False
     layout: Literal["live-axle"] = Field(description="kind of rear suspension")
     links: tuple[Link, ...] = Field(min_length=1, description="links that locate the axle fore and aft")
     drive_link: DriveLink | None = Field(default=None, description="drive-side torque link")
@@ -117,19 +106,33 @@ class Rear(RearSide):
     watt: Watt | None = Field(default=None, description="Watt's linkage")
     panhard: Panhard | None = Field(default=None, description="Panhard rod")
     bar: Bar | None = Field(default=None, description="rear anti-roll bar")
-    right: Annotated[Table | None, Override(RearSide)] = Field(
-        default=None, description="what differs on the right side"
-    )
+    right: Annotated[Table | None, Override(Corner)] = Field(default=None, description="what differs on the right side")
 
     @model_validator(mode="after")
-    def _names_differ(self) -> Rear:
+    def _names_differ(self) -> LiveAxle:
         names = [link.name for link in self.links]
         if len(set(names)) < len(names):
             raise refuse(f"links called {', '.join(names)}", "a different name for each", "rename one")
         self.side("right")  # raises when something is changed on the right that the left has not got
         return self
 
-    def side(self, name: Side) -> RearSide:
+    def side(self, name: Side) -> Corner:
         """What is on one side, overrides applied."""
-        left = RearSide.model_construct(**{key: getattr(self, key) for key in RearSide.model_fields})
+        left = Corner.model_construct(**{key: getattr(self, key) for key in Corner.model_fields})
         return left if name == "left" else overlaid(mirrored(left), self.right)
+
+    def rods(self) -> Iterator[Rod]:
+        """Links of every kind, and springs."""
+        for name in SIDES:
+            half, tail = self.side(name), "" if name == "left" else ".right"
+            yield Rod(f"rear{tail}.spring", half.spring.chassis, half.spring.moving)
+            for i, link in enumerate(self.links):
+                ends = link.ends(name) if link.pair else link
+                yield Rod(f"rear.links[{i + 1}]{tail}", ends.chassis, ends.axle, ends.length)
+        for key in ("drive_link", "brake_link", "panhard"):
+            link = getattr(self, key)
+            if link is not None:
+                yield Rod(f"rear.{key}", link.chassis, link.axle, link.length)
+        if self.watt is not None:
+            yield Rod("rear.watt.left_end", self.watt.left_arm, self.watt.left_end, self.watt.left_length)
+            yield Rod("rear.watt.right_end", self.watt.right_arm, self.watt.right_end, self.watt.right_length)
