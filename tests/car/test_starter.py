@@ -11,7 +11,7 @@ from axlewright.car.check import check
 from axlewright.car.checks.kinematics import front_end, rear_end, side_view, wheel_turns
 from axlewright.car.describe import describe
 from axlewright.car.file import checked, parse
-from axlewright.car.schema.rear_beam import Beam
+from axlewright.car.schema.rear import LiveAxle
 from axlewright.car.starter import RANGES, layouts, starter_text
 from axlewright.errors import RequestError
 
@@ -70,7 +70,10 @@ def test_wheels_are_where_they_were_asked_for():
 @pytest.mark.parametrize(
     ("asked", "says"),
     [
-        ({"rear": "three"}, 'found --rear "three"; expected four-link, .*three-link.* Likeliest fix: write "three-link"'),
+        (
+            {"rear": "three"},
+            'found --rear "three"; expected four-link, .*three-link.* Likeliest fix: write "three-link"',
+        ),
         ({"front": "leaf springs"}, 'found --front "leaf springs"; expected double-wishbone'),
         ({"sideways": "watts"}, 'found --sideways "watts"; expected panhard, watt or watt-on-axle'),
         ({"rear": "triangulated-four-link", "sideways": "panhard"}, "leave --sideways out"),
@@ -110,7 +113,7 @@ def test_tables_shown_as_comments_can_be_switched_on(line):
 def test_one_solid_upper_link_instead_of_the_torque_links():
     text = without_table(without_table(starter_text(), "rear.drive_link"), "rear.brake_link")
     car = checked(parse(switched_on(text, "# [[rear.links]]")))
-    assert isinstance(car.rear, Beam)
+    assert isinstance(car.rear, LiveAxle)
     assert [link.name for link in car.rear.links] == ["lower", "upper"]
 
 
