@@ -93,3 +93,10 @@ def fuel_count(fuel: Fuel) -> Count:
 def shown(si: float, unit: str) -> str:
     """An SI amount in a unit, for words: "4.92 mm"."""
     return f"{abs(from_si(si, unit)):.3g} {unit}"
+
+
+def said(position: float, unit: str) -> str:
+    """A position as a person says it: "hole 3", "12 turns", "22 psi"."""
+    if unit == "hole":
+        return f"hole {position:g}"
+    return f"{position:g} {unit}{'s' if unit in ('turn', 'click') and abs(position) != 1 else ''}".rstrip()
