@@ -26,7 +26,7 @@ check: .venv/ready-to-test
 	PYRIGHT_PYTHON_IGNORE_WARNINGS=1 $(BIN)/pyright
 	$(BIN)/lint-imports
 
-benchmark: .venv/ready
+benchmark: .venv/ready-to-test
 	$(BIN)/python -m benchmarks
 
 clean:

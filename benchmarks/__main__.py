@@ -9,10 +9,18 @@ from collections.abc import Iterable
 from rich.console import Console
 from rich.table import Table
 
-from benchmarks import batch, compiling, effects, hold, limit, start
+from benchmarks import batch, compiling, effects, hold, limit, start, travel
 from benchmarks.timing import Measurement, machine, readable
 
-SUBJECTS = (hold, batch, limit, effects, compiling, start)  # modules with a `measure()` that yields measurements
+SUBJECTS = (
+    hold,
+    batch,
+    travel,
+    limit,
+    effects,
+    compiling,
+    start,
+)  # modules with a `measure()` that yields measurements
 WIDTH = 150  # columns in a file or a pipe
 
 
@@ -24,6 +32,9 @@ def table_of(measurements: Iterable[Measurement]) -> Table:
     for column in ("repeats", "best", "median", "a second", "asked", ""):
         table.add_column(column, justify="right")
     for it in measurements:
+        if not it.times:
+            table.add_row(it.name, it.found)
+            continue
         rate = "" if it.members == 1 else f"{it.members / it.best:,.0f}"
         asked = "" if it.limit is None else f"< {readable(it.limit)}"
         if it.aim is not None:

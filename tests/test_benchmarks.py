@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
+from importlib import import_module
 from pathlib import Path
 
+import numpy as np
 import pytest
 from rich.console import Console
 
 import benchmarks
+from axlewright import load
+from axlewright.car.describe import describe
+from benchmarks import travel
 from benchmarks.__main__ import SUBJECTS, table_of
+from benchmarks.engines import numpy_newton
+from benchmarks.engines.axle import axle_of
 from benchmarks.timing import Measurement, readable
 
 HELPERS = {"__init__", "__main__", "own", "timing"}
+# m, rad: every engine ends below 1e-11 m, and a length's error is up to ten times as large in an angle or a coordinate.
+SAME_POSE = 2e-10
 
 
 def test_every_file_is_a_subject_or_a_known_helper():
@@ -31,3 +40,20 @@ def test_the_table_says_best_median_rate_and_whether_it_is_enough(times, rate, m
     line = next(line for line in printed.get().splitlines() if "holds" in line)
     cells = [cell.strip() for cell in line.strip("│┃ ").split("│")]
     assert cells[2:] == ["3", readable(times[0]), readable(times[1]), rate, "< 1 s", mark]
+
+
+def test_a_line_without_times_says_why():
+    console = Console(width=200)
+    with console.capture() as printed:
+        console.print(table_of([Measurement(name="an engine", times=(), found="not installed: engine")]))
+    assert "not installed: engine" in printed.get()
+
+
+@pytest.mark.parametrize("name", travel.ENGINES)
+def test_every_engine_in_the_benchmark_finds_the_same_poses(name):
+    """Which is what makes their times comparable; corners of the grid and the pose as drawn."""
+    axle = axle_of(describe(load("teasel"))[1])
+    heights = travel.heights_of(axle)[:, [0, travel.SIDE - 1, travel.SIDE**2 // 2, -travel.SIDE, -1]]
+    poses = import_module(f"benchmarks.engines.{name}").solver(axle)(heights)
+    assert poses.difference(numpy_newton.solver(axle)(heights)) < SAME_POSE
+    assert np.abs(poses.middle[2] - axle.middle).max() < SAME_POSE  # neither bump nor roll
