@@ -15,16 +15,21 @@ from axlewright.model.vectors import Array
 Pivots = tuple[tuple[int, int], ...]
 
 
-def pivot_order(matrix: np.ndarray) -> Pivots:
-    """Complete-pivoting order (row, column) of a square matrix `(n, n)`; raises LinAlgError when it is singular."""
+def pivot_order(matrix: np.ndarray, last: tuple[int, ...] = ()) -> Pivots:
+    """Complete-pivoting order (row, column) of a square matrix `(n, n)`; raises LinAlgError when it is singular.
+
+    Rows in `last` wait for all others: rows whose numbers change so much that an early pivot of theirs may vanish.
+    """
     work = np.array(matrix, dtype=float)
     work /= np.maximum(np.abs(work).max(axis=1, keepdims=True), 1e-300)
     work /= np.maximum(np.abs(work).max(axis=0, keepdims=True), 1e-300)
     free_rows, free_columns, order = list(range(len(work))), list(range(len(work))), []
     while free_rows:
-        sub = np.abs(work[np.ix_(free_rows, free_columns)])
+        open_rows = [row for row in free_rows if row not in last] or free_rows
+        sub = np.abs(work[np.ix_(open_rows, free_columns)])
         i, j = np.unravel_index(int(sub.argmax()), sub.shape)
-        row, column = free_rows.pop(int(i)), free_columns.pop(int(j))
+        row, column = open_rows[int(i)], free_columns.pop(int(j))
+        free_rows.remove(row)
         if not sub.max() > 1e-10:
             raise np.linalg.LinAlgError("a local block is singular at the drawn pose")
         order.append((row, column))
@@ -34,11 +39,18 @@ def pivot_order(matrix: np.ndarray) -> Pivots:
 
 def eliminate(matrix: Array, right: Array, pivots: Pivots) -> Array:
     """Solve matrix x = right by Gauss-Jordan in a fixed pivot order: `(n, n, ...)`, `(n, k, ...)` and `(n, k, ...)`."""
+    return reduce(matrix, right, pivots)[0]
+
+
+def reduce(matrix: Array, right: Array, pivots: Pivots) -> tuple[Array, list[Array]]:
+    """`eliminate`, and the pivots on the way: their product is the determinant but for a fixed sign."""
     work = jnp.concatenate([matrix, right], axis=1)
     n = len(pivots)
+    values: list[Array] = []
     left = list(range(n))  # columns still to be eliminated; the others are unit columns and are not carried
     for row, column in pivots:
         at = left.index(column)
+        values.append(work[row, at])
         pivot_row = work[row] / work[row, at][None]
         factor = work[:, at]
         pivot_row = jnp.delete(pivot_row, at, axis=0)
@@ -46,7 +58,7 @@ def eliminate(matrix: Array, right: Array, pivots: Pivots) -> Array:
         work = work.at[row].set(pivot_row)
         left.remove(column)
     row_of = {column: row for row, column in pivots}
-    return jnp.stack([work[row_of[column]] for column in range(n)])
+    return jnp.stack([work[row_of[column]] for column in range(n)]), values
 
 
 def solve_pivoted(matrix: Array, right: Array) -> Array:

@@ -29,7 +29,7 @@ from axlewright.model.system import evaluate, zero_state
 from axlewright.model.topology import Topology
 from axlewright.solve.demand import rest_demand
 from axlewright.solve.perch import Standing, stand
-from axlewright.solve.programs import Form, load, program
+from axlewright.solve.programs import Form, Program, load, program
 
 # Members a call of each program: whole tables are solved and evaluated, where a few hundred would leave the processor's
 # cache; derivatives are mostly wanted for the few states of one car.
@@ -50,17 +50,22 @@ Packed = Float[np.ndarray, "_n _B"]  # B is the batch, or 1 where all members ar
 def run_batch(name: str, form: Form, pivots: tuple[Pivots, ...], arrays: Sequence[np.ndarray]) -> Arrays:
     """Call a program over a batch of any size; every array is (n, B) or (n, 1), outputs keep the batch last."""
     batch = max(a.shape[-1] for a in arrays)
-    full = [np.broadcast_to(a, (a.shape[0], batch)) for a in arrays]
     size = 1 if batch == 1 and name in ALONE else CHUNK[name]
     run = program(name, form, pivots, size)
-    if size == 1:
-        return tuple(np.asarray(x) for x in run(*arrays))
+    return in_chunks(run, [np.broadcast_to(a, (*a.shape[:-1], batch)) for a in arrays], size)
+
+
+def in_chunks(run: Program, arrays: Sequence[np.ndarray], size: int) -> Arrays:
+    """Call a program that takes `size` members over arrays of any number of them, batch last."""
+    batch = arrays[0].shape[-1]
+    if batch == size:
+        return tuple(np.asarray(x) for x in run(*(np.ascontiguousarray(a) for a in arrays)))
 
     def one(start: int) -> Arrays:
-        chunk = [a[:, start : start + size] for a in full]
-        missing = size - chunk[0].shape[1]
+        chunk = [a[..., start : start + size] for a in arrays]
+        missing = size - chunk[0].shape[-1]
         if missing:  # the last member stands in, so that every chunk has one shape
-            chunk = [np.concatenate([c, np.repeat(c[:, -1:], missing, axis=1)], axis=1) for c in chunk]
+            chunk = [np.concatenate([c, np.repeat(c[..., -1:], missing, axis=-1)], axis=-1) for c in chunk]
         return tuple(np.asarray(x)[..., : size - missing] for x in run(*(np.ascontiguousarray(c) for c in chunk)))
 
     starts = range(0, batch, size)

@@ -22,6 +22,7 @@ from jax import export
 
 from axlewright import model, parts, solve
 from axlewright._runtime import cache_folder
+from axlewright.model import travel
 from axlewright.model.elimination import Pivots
 from axlewright.model.packing import Packing
 from axlewright.model.system import dense, evaluate, flatten, linearise, residual
@@ -110,15 +111,34 @@ def program(name: str, form: Form, pivots: tuple[Pivots, ...], batch: int) -> Pr
 @cache
 def _program(name: str, form: Form, pivots: tuple[Pivots, ...], batch: int) -> Program:
     source = _SOURCES[name]
-    shapes = [
-        jax.ShapeDtypeStruct((1 if field == "count" else getattr(form, field).size, batch), float)
-        for field in source.arguments
-    ]
-    kept = cache_folder() / f"{name}-{_key(name, form, pivots, batch)}.stablehlo"
-    exported = _read(kept)
+    sizes = [1 if field == "count" else getattr(form, field).size for field in source.arguments]
+    shapes = [jax.ShapeDtypeStruct((size, batch), float) for size in sizes]
+    return _kept(name, source.make(form, pivots), shapes, (form, pivots, batch))
+
+
+@cache
+def travel_program(form: Form, index: int, pivots: Pivots, moves: Packing, batch: int) -> Program:
+    """The compiled travel of one block: car (n, 1), moves (n, batch), start (motions, c, batch) to its `Travelled`."""
+    linkage = travel.Linkage(form.topology.blocks[index])
+    start = (linkage.whole.n_motion, linkage.whole.n_copies, batch)
+
+    def run(car: Array, moved: Array, begin: Array) -> tuple[Array, ...]:
+        parameters = form.car.unpack(car)
+        return tuple(
+            travel.travel(linkage, pivots, parameters.blocks[index], parameters.rack_sense, moves.unpack(moved), begin)
+        )
+
+    shapes = [jax.ShapeDtypeStruct(shape, float) for shape in ((form.car.size, 1), (moves.size, batch), start)]
+    return _kept("travel", run, shapes, (form, index, pivots, moves, batch))
+
+
+def _kept(name: str, run: Program, shapes: list[jax.ShapeDtypeStruct], what: tuple[object, ...]) -> Program:
+    """`run` compiled for `shapes`, from the file that an earlier run has left, if there is one."""
+    file = cache_folder() / f"{name}-{_key(name, what)}.stablehlo"
+    exported = _read(file)
     if exported is None:
-        exported = export.export(jax.jit(source.make(form, pivots)))(*shapes)
-        _write(kept, exported.serialize())
+        exported = export.export(jax.jit(run))(*shapes)
+        _write(file, exported.serialize())
     return jax.jit(exported.call).lower(*shapes).compile()
 
 
@@ -128,9 +148,9 @@ def load(sizes: Mapping[str, int], form: Form, pivots: tuple[Pivots, ...]) -> No
         list(pool.map(lambda name: program(name, form, pivots, sizes[name]), sizes))
 
 
-def _key(name: str, form: Form, pivots: tuple[Pivots, ...], batch: int) -> str:
-    what = (name, batch, form, pivots, jax.__version__, _sources())
-    return hashlib.sha256(repr(what).encode()).hexdigest()[:32]
+def _key(name: str, what: tuple[object, ...]) -> str:
+    """Digest of everything that a program depends on."""
+    return hashlib.sha256(repr((name, what, jax.__version__, _sources())).encode()).hexdigest()[:32]
 
 
 @cache
