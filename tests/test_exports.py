@@ -20,7 +20,7 @@ LIGHT = sorted(
 
 
 def test_all_lists_exactly_the_verbs():
-    assert axlewright.__all__ == ["effects", "hold", "limit", "load", "rest"]
+    assert axlewright.__all__ == ["effects", "hold", "limit", "load", "rest", "travel"]
     assert set(axlewright.__all__) <= set(dir(axlewright))
 
 

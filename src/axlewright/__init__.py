@@ -8,6 +8,7 @@ The verbs, all of which the command line uses too:
 | `rest` | how does it stand? | `axlewright.solve.verbs` |
 | `hold` | what state does it settle into in a held manoeuvre? | `axlewright.solve.verbs` |
 | `limit` | how far can that manoeuvre be pushed, and what runs out? | `axlewright.solve.verbs` |
+| `travel` | where does the linkage go when its wheels move? | `axlewright.solve.travel` |
 | `effects` | what does one step of each adjuster change? | `axlewright.tune.effects` |
 
 A verb is imported when it is first used, so that `import axlewright` and `load` do not start the solver.
@@ -20,12 +21,13 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from axlewright.car.file import load as load
+    from axlewright.solve.travel import travel as travel
     from axlewright.solve.verbs import hold as hold
     from axlewright.solve.verbs import limit as limit
     from axlewright.solve.verbs import rest as rest
     from axlewright.tune.effects import effects as effects
 
-__all__ = ["effects", "hold", "limit", "load", "rest"]
+__all__ = ["effects", "hold", "limit", "load", "rest", "travel"]
 
 _HOME = {
     "effects": "axlewright.tune.effects",
@@ -33,6 +35,7 @@ _HOME = {
     "limit": "axlewright.solve.verbs",
     "load": "axlewright.car.file",
     "rest": "axlewright.solve.verbs",
+    "travel": "axlewright.solve.travel",
 }
 
 

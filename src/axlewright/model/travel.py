@@ -30,6 +30,7 @@ CLOSED = 1e-12  # m: the last digits of a position
 MOST_STEPS = 12  # a pose within reach takes 3 to 5
 LONGEST_STEP = 0.15  # m or rad, so that Newton stays on the side of a toggle on which it starts
 TORQUE_LINKS = ("drive_link", "brake_link")
+AXLE = 2  # wheels on one body
 STIFF = 1e8  # N/m; brings strain energy near the size of the other rows
 
 
@@ -88,6 +89,11 @@ class Linkage:
         t = self.whole
         return t.n_rigid + len(self.compliant) + 3 * t.n_joints + bool(self.torque) + t.n_wheels == t.n_motion
 
+    @cached_property
+    def winds_up(self) -> bool:
+        """Whether its wheels' body can be turned to a stated pitch: torque links or links that give leave it free."""
+        return self.whole.n_wheels == AXLE and (bool(self.torque) or not self.square)
+
     def parameters(self, p: BlockParameters) -> BlockParameters:
         """The parameters of `topology`'s points, in its order."""
         nl, nj = len(self.whole.links), self.whole.n_joints
@@ -141,12 +147,9 @@ def _rows(linkage: Linkage, p: BlockParameters, motion: Array, moves: Moves, sen
 
 
 def _wind_up(linkage: Linkage, at: Placed, misfit: Array, rate: Array, moves: Moves) -> tuple[Array, Array]:
-    """The row that holds wind-up (1, c, B) and its derivative; none where no torque link leaves it free."""
-    if not linkage.torque:
+    """The row that holds wind-up (1, c, B) and its derivative; none where nothing leaves it free."""
+    if not linkage.torque and not linkage.winds_up:
         return misfit[:0], rate[:0]
-    names = linkage.topology.links
-    row = dict(zip(linkage.torque, (names.index(name) for name in linkage.torque.values()), strict=True))
-    drive, brake = (row.get(kind, next(iter(row.values()))) for kind in TORQUE_LINKS)
     frame = linkage.topology.wheel_frames[0] - 1
     turn = at.body_rotation[:, :, frame]
     pitch = -jnp.arcsin(turn[2, 0])
@@ -155,12 +158,16 @@ def _wind_up(linkage: Linkage, at: Placed, misfit: Array, rate: Array, moves: Mo
     pitch_rate = jnp.zeros(rate.shape[1:])
     pitch_rate = pitch_rate.at[6 * frame + 3].set(-turn[1, 0] / level).at[6 * frame + 4].set(turn[0, 0] / level)
     w = moves.hold
-    value = w[0] * misfit[drive] + w[1] * misfit[brake] + w[2] * (pitch - moves.pitch)
-    slope = w[0] * rate[drive] + w[1] * rate[brake] + w[2] * pitch_rate
+    value, slope = w[2] * (pitch - moves.pitch), w[2] * pitch_rate
+    names = linkage.topology.links
+    for weight, kind in zip(w, TORQUE_LINKS, strict=False):
+        if linkage.torque:
+            link = names.index(linkage.torque.get(kind, next(iter(linkage.torque.values()))))
+            value, slope = value + weight * misfit[link], slope + weight * rate[link]
     return value[None], slope[None]
 
 
-def _system(linkage: Linkage, rows: _Rows, stiffness: Array) -> tuple[Array, Array]:
+def _system(linkage: Linkage, rows: _Rows, stiffness: Array, hold: Array) -> tuple[Array, Array]:
     """Matrix (n, n, c, B) and right side (n, 1, c, B) of a Newton step: square rows, or least strain energy."""
     if linkage.square:
         return rows.hard_rate, -rows.hard[:, None]
@@ -169,6 +176,9 @@ def _system(linkage: Linkage, rows: _Rows, stiffness: Array) -> tuple[Array, Arr
     pull = (rows.soft_rate * (weight * rows.soft)[:, None]).sum(axis=0)
     k = rows.hard.shape[0]
     corner = jnp.zeros((k, k, *rows.hard.shape[1:]))
+    if linkage.winds_up and not linkage.torque:  # no pitch is stated: that row's force is then zero
+        row = k - linkage.whole.n_wheels - 1
+        corner = corner.at[row, row].set(1.0 - hold[2])
     upper = jnp.concatenate([energy, rows.hard_rate.swapaxes(0, 1)], axis=1)
     lower = jnp.concatenate([rows.hard_rate, corner], axis=1)
     return jnp.concatenate([upper, lower]), -jnp.concatenate([pull, rows.hard])[:, None]
@@ -202,7 +212,7 @@ def travel(linkage: Linkage, pivots: Pivots, p: BlockParameters, sense: Array, m
 
     def look(motion: Array) -> tuple[Array, Array, Array]:
         rows = _rows(linkage, own, motion, moves, sense)
-        matrix, right = _system(linkage, rows, stiffness)
+        matrix, right = _system(linkage, rows, stiffness, moves.hold)
         step, side = _solved(linkage, pivots, matrix, right)
         size = jnp.abs(rows.hard).max(axis=(0, 1))
         return step, side, size if linkage.square else jnp.maximum(size, jnp.abs(step).max(axis=(0, 1)))

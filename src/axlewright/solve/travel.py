@@ -13,7 +13,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Literal
 
 import numpy as np
 
@@ -26,7 +25,7 @@ from axlewright.model.elimination import Pivots
 from axlewright.model.packing import Packing
 from axlewright.model.parameters import BlockParameters, State
 from axlewright.model.topology import BlockTopology
-from axlewright.model.travel import TORQUE_LINKS, Linkage, Moves, pivots_of
+from axlewright.model.travel import AXLE, TORQUE_LINKS, Linkage, Moves, pivots_of
 from axlewright.model.vectors import cayley
 from axlewright.solve.demand import rest_demand
 from axlewright.solve.machine import Machine, in_chunks
@@ -137,7 +136,7 @@ class Travelled:
 
 
 def travel(
-    car: Car | Machine, poses: Poses, setup: Setup | None = None, *, active: Literal["drive", "brake"] = "drive"
+    car: Car | Machine, poses: Poses, setup: Setup | None = None, *, active: str = "drive"
 ) -> Travelled:
     """Move the linkage of a car, with its chassis fixed, to `poses` (`grid` makes them).
 
@@ -152,13 +151,13 @@ def travel(
     local, reached, share, reasons = [], np.ones(poses.batch, bool), np.ones(poses.batch), [""] * poses.batch
     for index, whole in enumerate(topology.blocks):
         block = _Block(machine, packed, index, active)
-        if poses.wind_up.any() and whole.n_wheels == 2 and not block.linkage.torque:  # an axle
+        if poses.wind_up.any() and whole.n_wheels == AXLE and not block.linkage.winds_up:
             raise RequestError(_NO_WIND_UP)
         slots = [[s - topology.first_slip for s in row] for row in topology.wheel_slots(index)]
         motion, went = block.go(rises[np.array(slots)], poses.steer, poses.wind_up)
         for member in np.flatnonzero(went < 1.0):
             if went[member] < share[member]:
-                reasons[member] = block.reason(poses, member, motion[..., member], went[member])
+                reasons[member] = block.reason(poses, int(member), motion[..., member], float(went[member]))
         share = np.minimum(share, went)
         local.append(motion)
     reached = share == 1.0
@@ -174,8 +173,8 @@ def travel(
 
 
 _NO_WIND_UP = (
-    "found wind-up asked of an axle that its links hold at one pitch; expected a torque link that gives. "
-    "Likeliest fix: leave wind-up out, or draw the upper link as a drive-side link"
+    "found wind-up asked of an axle that its links hold at one pitch; expected a torque link or links that give. "
+    "Likeliest fix: leave wind-up out, or draw the upper link as a drive-side link or with a stiffness"
 )
 
 
@@ -244,7 +243,7 @@ class _Block:
         self, rise: np.ndarray, steer: np.ndarray, wind_up: np.ndarray, start: np.ndarray | None
     ) -> tuple[np.ndarray, np.ndarray]:
         motion, good = self._newton(rise, steer, self.hold, np.zeros(1), start)
-        if wind_up.any() and self.linkage.torque:
+        if wind_up.any() and self.linkage.winds_up:
             hold = np.array([[0.0], [0.0], [1.0]])
             motion, still = self._newton(rise, steer, hold, self.pitch(motion) - wind_up, motion)
             good = good & still
@@ -312,7 +311,8 @@ class _Block:
         joints = [joint.name for joint in self.whole.block.joints for _ in range(3)]
         names = [*(link.name for link in numpy_linkage.rigid), *joints]
         chosen = [n for n, w in zip(names, weight, strict=False) if w > SHARE_OF_BLAME * weight[: len(names)].max()]
-        return float(sizes[-1]), " and ".join(dict.fromkeys(n.replace("_", " ") for n in chosen))
+        spoken = list(dict.fromkeys(n.replace("_", " ") for n in chosen))
+        return float(sizes[-1]), " and ".join([", ".join(spoken[:-1]), spoken[-1]] if len(spoken) > 1 else spoken)
 
 
 @cache
