@@ -135,9 +135,7 @@ class Travelled:
         return np.where(self.reached, reading(self.solved), np.nan)
 
 
-def travel(
-    car: Car | Machine, poses: Poses, setup: Setup | None = None, *, active: str = "drive"
-) -> Travelled:
+def travel(car: Car | Machine, poses: Poses, setup: Setup | None = None, *, active: str = "drive") -> Travelled:
     """Move the linkage of a car, with its chassis fixed, to `poses` (`grid` makes them).
 
     `setup` moves adjusters: id -> position. `active` names the torque link that keeps its length where a pair of them
