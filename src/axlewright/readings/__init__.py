@@ -22,11 +22,13 @@ from axlewright.readings.ride_heights import RIDE_HEIGHTS
 from axlewright.readings.roll import ROLLS
 from axlewright.readings.roll_centre import AXLE_STEER, ROLL_CENTRES
 from axlewright.readings.states import states as states
+from axlewright.readings.steering_axis import steering_axes_of
 from axlewright.readings.stiffness import STIFFNESSES
 from axlewright.readings.travel import travels_of
 from axlewright.readings.tyre_loads import TYRE_LOADS
 from axlewright.readings.understeer import UNDERSTEERS
 from axlewright.readings.wheel_attitude import WHEEL_ATTITUDES
+from axlewright.readings.wheel_travel import WHEEL_TRAVELS, roll_steer_of
 from axlewright.readings.wind_up import WIND_UPS
 from axlewright.solve.machine import Machine
 
@@ -41,6 +43,7 @@ FAMILIES = (
     ROLLS,
     RIDE_HEIGHTS,
     WHEEL_ATTITUDES,
+    WHEEL_TRAVELS,
     STIFFNESSES,
     RIDES,
     ROLL_CENTRES,
@@ -53,6 +56,6 @@ READINGS: dict[str, Reading] = {reading.id: reading for family in FAMILIES for r
 
 def readings_of(machine: Machine) -> dict[str, Reading]:
     """All readings of one car, by id: `READINGS`, then those of its own parts."""
-    live_axle = [AXLE_STEER, *AXLE_ATTITUDES, *WIND_UPS] if has_live_axle(machine) else []
-    own = [*live_axle, *travels_of(machine), *forces_of(machine)]
+    live_axle = [AXLE_STEER, *AXLE_ATTITUDES, *WIND_UPS] if has_live_axle(machine) else [roll_steer_of("rear")]
+    own = [*live_axle, *steering_axes_of(machine), *travels_of(machine), *forces_of(machine)]
     return READINGS | {reading.id: reading for reading in own}

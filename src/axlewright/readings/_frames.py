@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from axlewright.readings._kept import kept
-from axlewright.readings._vectors import rotate, rotate_back, turn_x, turn_y
+from axlewright.readings._vectors import cross, rotate, rotate_back, turn_x, turn_y
 from axlewright.solve.solved import Solved
 from axlewright.units import GRAVITY
 
@@ -89,6 +89,12 @@ def wheel_places(solved: Solved) -> np.ndarray:
 def wheel_axes(solved: Solved) -> np.ndarray:
     """Spin axes (unit, to the left) in axes of the chassis half, (3, wheels, B)."""
     return np.concatenate([in_model_order(np.asarray(at.ground.axis)) for at in solved.blocks], axis=1)
+
+
+def heading_rate(axis: np.ndarray, turn: np.ndarray) -> np.ndarray:
+    """Rate of steer, left positive, of a spin axis (3, ...) to the left on a body that turns (3, ...), same axes."""
+    change = cross(turn, axis)
+    return (axis[0] * change[1] - axis[1] * change[0]) / (axis[0] ** 2 + axis[1] ** 2)
 
 
 def standing(solved: Solved) -> Solved:

@@ -9,11 +9,13 @@ it is. Springs, stops, gas and bars do not steer the motion. Least energy under 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from axlewright.parts.elastic import rate
 from axlewright.readings._kept import kept
-from axlewright.readings._velocity import BlockMotion, block_motions
+from axlewright.readings._velocity import block_motions
 from axlewright.solve.solved import Solved
 
 TORQUE_LINKS = {"drive": "drive_link", "brake": "brake_link"}
@@ -38,9 +40,10 @@ def links_of_kind(solved: Solved, block: int, kind: str) -> list[int]:
     return [topology.n_rigid + i for i, _, term in topology.terms if term.kind == kind]
 
 
-def _energy(solved: Solved, block: int, motion: BlockMotion, absent: list[int]) -> np.ndarray:
-    """Stiffness of the locating links on the motions, scaled, (motions, motions, c, B)."""
+def least_energy(solved: Solved, block: int, absent: Sequence[int] = ()) -> np.ndarray:
+    """Stiffness of the locating links on the motions, scaled, (motions, motions, c, B); `absent` ones are left out."""
     topology = solved.machine.topology.blocks[block]
+    motion = block_motions(solved)[block]
     n, tail = topology.n_motion, motion.length_rate.shape[2:]
     total = np.broadcast_to((LEAST * np.eye(n)).reshape((n, n, 1, 1)), (n, n, *tail)).copy()
     for (i, _, term), stiffness in zip(topology.terms, elastic_rates(solved, block), strict=True):
@@ -55,9 +58,14 @@ def solve_motion(energy: np.ndarray, rows: np.ndarray, asked: np.ndarray) -> np.
     """Least-energy motion with `rows` x motion = `asked`.
 
     energy (n, n, c, B); rows (k, n, c, B); asked (k, cases): (n, cases, c, B). Raises LinAlgError when the rows
-    depend on each other.
+    depend on each other. As many rows as motions leave nothing to choose.
     """
     k, n = rows.shape[:2]
+    if k == n:
+        found = np.linalg.solve(
+            np.moveaxis(rows, (0, 1), (-2, -1)), np.broadcast_to(asked, (*rows.shape[2:], *asked.shape))
+        )
+        return np.moveaxis(found, (-2, -1), (0, 1))
     system = np.zeros((*rows.shape[2:], n + k, n + k))
     system[..., :n, :n] = np.moveaxis(energy, (0, 1), (-2, -1))
     system[..., n:, :n] = np.moveaxis(rows, (0, 1), (-2, -1))
@@ -70,8 +78,7 @@ def solve_motion(energy: np.ndarray, rows: np.ndarray, asked: np.ndarray) -> np.
 def raise_wheels(solved: Solved, block: int, active: str = "") -> np.ndarray:
     """Motions (n, wheels, c, B) that raise one contact centre by 1 along the road's normal and keep the others level.
 
-    active: "" for the links as they are; "drive" or "brake" for that torque link rigid and the other one absent. A
-    block without such a link moves as its links are.
+    active: "" for the links as they are; "drive" or "brake" for that torque link rigid and the other one absent.
     """
     motion = block_motions(solved)[block]
     topology = solved.machine.topology.blocks[block]
@@ -82,7 +89,7 @@ def raise_wheels(solved: Solved, block: int, active: str = "") -> np.ndarray:
     wheels = topology.n_wheels
     asked = np.zeros((stacked.shape[0], wheels))
     asked[stacked.shape[0] - wheels :] = np.eye(wheels)
-    return solve_motion(_energy(solved, block, motion, absent), stacked, asked)
+    return solve_motion(least_energy(solved, block, absent), stacked, asked)
 
 
 def wind(solved: Solved, block: int) -> np.ndarray:
@@ -97,7 +104,7 @@ def wind(solved: Solved, block: int) -> np.ndarray:
     stacked = np.concatenate(rows)
     asked = np.zeros((stacked.shape[0], 1))
     asked[-1] = 1.0
-    return solve_motion(_energy(solved, block, motion, []), stacked, asked)[:, 0]
+    return solve_motion(least_energy(solved, block), stacked, asked)[:, 0]
 
 
 def per_centre_rise(modes: np.ndarray, rise: np.ndarray) -> np.ndarray:
@@ -117,13 +124,19 @@ def bump(solved: Solved) -> tuple[np.ndarray, ...]:
 @kept
 def bump_driving(solved: Solved) -> tuple[np.ndarray, ...]:
     """`raise_wheels` of every block with the drive-side torque link rigid."""
-    return tuple(raise_wheels(solved, i, "drive") for i in range(len(solved.blocks)))
+    return _raised(solved, "drive")
 
 
 @kept
 def bump_braking(solved: Solved) -> tuple[np.ndarray, ...]:
     """`raise_wheels` of every block with the brake-side torque link rigid."""
-    return tuple(raise_wheels(solved, i, "brake") for i in range(len(solved.blocks)))
+    return _raised(solved, "brake")
+
+
+def _raised(solved: Solved, active: str) -> tuple[np.ndarray, ...]:
+    """`raise_wheels` of every block with a torque link rigid; a block without one moves as its links are."""
+    own = [bool(links_of_kind(solved, i, TORQUE_LINKS[active])) for i in range(len(solved.blocks))]
+    return tuple(raise_wheels(solved, i, active) if has else bump(solved)[i] for i, has in enumerate(own))
 
 
 def moved(rows: np.ndarray, motion: np.ndarray) -> np.ndarray:

@@ -21,7 +21,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from axlewright.readings._frames import axle_blocks, half_of, halves, in_model_order
+from axlewright.readings._frames import axle_blocks, by_end, half_of, halves, in_model_order
 from axlewright.readings._kept import kept
 from axlewright.readings._modes import bump_braking, bump_driving, moved
 from axlewright.readings._vectors import rotate
@@ -42,7 +42,7 @@ class SideView(NamedTuple):
     slope: np.ndarray  # t, positive takes movement off the springs
     arm: np.ndarray  # m, how far the instant centre is ahead of a rear axle, or behind a front one
     centre_x: np.ndarray  # m, road axes
-    centre_z: np.ndarray  # m above the flat road
+    centre_z: np.ndarray  # m above the end's contact centres
 
 
 @kept
@@ -64,17 +64,24 @@ def _side_view(solved: Solved, case: str) -> SideView:
     turn = (rotate(half_of(solved, block).rotation, turn)[1] / centre[2]).mean(axis=(0, 1))
     turn = np.where(np.abs(turn) < 1.0 / LONGEST, np.copysign(1.0 / LONGEST, turn), turn)
     place = in_model_order(np.asarray(solved.blocks[block].contact.centre)).mean(axis=1)
+    ground = in_model_order(np.asarray(solved.blocks[block].contact.point)).mean(axis=1)
     return SideView(
         slope=-inward * (reacting[0] / reacting[2]).mean(axis=(0, 1)),
         arm=inward / turn,
         centre_x=place[0] + 1.0 / turn,
-        centre_z=place[2] - (centre[0] / centre[2]).mean(axis=(0, 1)) / turn,
+        centre_z=place[2] - ground[2] - (centre[0] / centre[2]).mean(axis=(0, 1)) / turn,
     )
 
 
 def leverage(solved: Solved) -> np.ndarray:
-    """Wheelbase over the height of the whole car's centre of mass above the road, (B,)."""
-    return wheelbase(solved) / halves(solved)[0].on_road(np.asarray(solved.parameters.centre))[2]
+    """Wheelbase over the height of the whole car's centre of mass above the road below it, (B,).
+
+    The road there is on the line between the midpoints of the front and of the rear contact centres.
+    """
+    centre = halves(solved)[0].on_road(np.asarray(solved.parameters.centre))
+    front, rear = (np.mean(pair, axis=0) for pair in by_end(solved.wheel("point")).values())
+    road = rear[2] + (front[2] - rear[2]) * (centre[0] - rear[0]) / (front[0] - rear[0])
+    return wheelbase(solved) / (centre[2] - road)
 
 
 def brake_share(solved: Solved) -> np.ndarray:
@@ -121,7 +128,7 @@ def _view(case: str) -> list[Reading]:
             more=f"{more} ({words}, {name})", less=f"{less} ({words}, {name})",
             source="velocities with the active link rigid; Gillespie ch. 7, from memory",
             read=partial(_of_view, case=case, field=field), smallest=smallest, at_rest=True,
-            detail=True,
+            travel=True, detail=True,
         )
         for field, (words, unit, shown, more, less, smallest) in fields.items()
     ]  # fmt: skip
@@ -131,7 +138,7 @@ def _anti(ident: str, name: str, words: tuple[str, str], read: Callable[[Solved]
     return Reading(
         id=ident, name=name, unit="", shown="%", more=words[0], less=words[1],
         source="Gillespie, Fundamentals of Vehicle Dynamics, ch. 7 (from memory)", read=read, smallest=0.001,
-        at_rest=True,
+        at_rest=True, travel=True,
     )  # fmt: skip
 
 

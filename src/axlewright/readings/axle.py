@@ -48,7 +48,7 @@ def sideways_shift(solved: Solved) -> np.ndarray:
 def _angle(id: str, name: str, more: str, less: str, read: Callable[[Solved], np.ndarray]) -> Reading:  # noqa: A002
     return Reading(
         id=id, name=name, unit="rad", shown="deg", more=more, less=less, source="ISO 8855 angles, of axle in chassis",
-        read=read, smallest=SMALL_ANGLE, at_rest=True,
+        read=read, smallest=SMALL_ANGLE, at_rest=True, travel=True,
     )  # fmt: skip
 
 
@@ -65,6 +65,6 @@ AXLE_ATTITUDES = [
     Reading(
         id="axle_sideways", name="sideways shift of the axle in the chassis", unit="m", shown="mm",
         more="axle further left", less="axle further right", source="own definition: midpoint of the wheel centres",
-        read=sideways_shift, smallest=1e-4, at_rest=True,
+        read=sideways_shift, smallest=1e-4, at_rest=True, travel=True,
     ),
 ]  # fmt: skip

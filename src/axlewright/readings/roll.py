@@ -37,7 +37,7 @@ def _suspension(end: str) -> Reading:
         more=f"chassis rolls more to the right on its {end} suspension",
         less=f"chassis rolls more to the left on its {end} suspension",
         source="SAE J670: roll to the line of wheel centres", read=partial(suspension_roll, end=end),
-        smallest=np.radians(0.005), at_rest=True,
+        smallest=np.radians(0.005), at_rest=True, travel=True,
     )  # fmt: skip
 
 

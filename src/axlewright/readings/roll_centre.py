@@ -5,10 +5,10 @@ through the wheel centres, it has no sideways velocity (SAE J670's force definit
 loads). Wheels on their own: the path of each contact centre gives a line square to it; the roll centre is where the
 two lines cross. Lines that are nearly parallel, or cross beyond the wheels, say nothing that way: then the height
 where the side forces of the two wheels, each along its line, have no moment about the centre plane (link jacking
-force over side force; Milliken, from memory). Heights are above the flat road, sideways places from the contact
-centres' midpoint, left positive.
+force over side force; Milliken, from memory). Heights and sideways places (left positive) are from the midpoint of the
+end's contact centres: on a flat road, the height above it.
 
-Axle steer is yaw of the axle against the chassis per roll of the chassis; understeer positive (textbook, from
+Axle steer is the roll steer of a live axle: its yaw against the chassis per roll, understeer positive (textbook, from
 memory).
 """
 
@@ -26,6 +26,7 @@ from axlewright.readings._vectors import rotate
 from axlewright.readings._velocity import block_motions
 from axlewright.readings.base import Reading
 from axlewright.readings.understeer import wheelbase
+from axlewright.readings.wheel_travel import roll_steer
 from axlewright.solve.solved import Solved
 
 PARALLEL = np.radians(0.5)  # lines closer than this to parallel cross nowhere in particular (design)
@@ -35,7 +36,7 @@ LOPSIDED = 0.1  # side forces that cancel to less than this share of their sizes
 class Centre(NamedTuple):
     """A roll centre, m."""
 
-    height: np.ndarray  # (B,)
+    height: np.ndarray  # (B,) above the midpoint of the contact centres
     sideways: np.ndarray  # (B,)
 
 
@@ -63,7 +64,7 @@ def _of_axle(solved: Solved, block: int) -> Centre:
     sideways = moved(rates.centre_rate[1], motion).mean(axis=0)[0]
     rolling = housing_turn(solved, block, motion)[0]
     contact = in_model_order(np.asarray(solved.blocks[block].contact.point)).mean(axis=1)
-    return Centre(middle[2] + sideways / rolling, middle[1] - contact[1])
+    return Centre(middle[2] - contact[2] + sideways / rolling, middle[1] - contact[1])
 
 
 def housing_turn(solved: Solved, block: int, motion: np.ndarray) -> np.ndarray:
@@ -87,20 +88,13 @@ def _of_wheels(solved: Solved, block: int) -> Centre:
     weight = np.where(weighable, side / np.where(weighable, whole, 1.0), 0.5)
     by_force = (weight * (z - slope * (middle - y))).sum(axis=0)
     height = np.where(between, z[0] - slope[0] * (crossing - y[0]), by_force)
-    return Centre(height, np.where(between, crossing - middle, 0.0))
+    return Centre(height - z.mean(axis=0), np.where(between, crossing - middle, 0.0))
 
 
 def roll_axis_slope(solved: Solved) -> np.ndarray:
     """Inclination of the line through both roll centres, rad, positive when it is higher at the rear."""
     found = roll_centres(solved)
     return np.arctan2(found["rear"].height - found["front"].height, wheelbase(solved))
-
-
-def axle_steer(solved: Solved) -> np.ndarray:
-    """Yaw of a live rear axle against the chassis per chassis roll, understeer positive."""
-    block = axle_blocks(solved)["rear"]
-    turn = housing_turn(solved, block, axle_roll(solved, block))
-    return -turn[2] / turn[0]
 
 
 def _height(solved: Solved, end: str) -> np.ndarray:
@@ -117,13 +111,13 @@ def _centre(end: str) -> list[Reading]:
             id=f"roll_centre_height_{end}", name=f"roll centre height, {end}", unit="m", shown="mm",
             more=f"higher {end} roll centre", less=f"lower {end} roll centre",
             source="SAE J670; from the velocities of the parts with the chassis fixed", read=partial(_height, end=end),
-            smallest=1e-4, at_rest=True,
+            smallest=1e-4, at_rest=True, travel=True,
         ),
         Reading(
             id=f"roll_centre_sideways_{end}", name=f"roll centre sideways, {end}", unit="m", shown="mm",
             more=f"{end} roll centre further left", less=f"{end} roll centre further right",
             source="as the height; from the midpoint of the contact centres", read=partial(_sideways, end=end),
-            smallest=1e-3, at_rest=True,
+            smallest=1e-3, at_rest=True, travel=True,
         ),
     ]  # fmt: skip
 
@@ -134,12 +128,13 @@ ROLL_CENTRES = [
         id="roll_axis_slope", name="roll axis inclination", unit="rad", shown="deg",
         more="roll axis higher at the rear", less="roll axis lower at the rear",
         source="line through the roll centres; textbook", read=roll_axis_slope,
-        smallest=np.radians(0.01), at_rest=True,
+        smallest=np.radians(0.01), at_rest=True, travel=True,
     ),
 ]  # fmt: skip
 
 AXLE_STEER = Reading(
     id="axle_steer", name="axle steer", unit="", shown="%", more="more understeer from axle steer",
-    less="less understeer from axle steer", source="axle yaw per chassis roll; textbook", read=axle_steer,
-    smallest=0.0005, at_rest=True,
+    less="less understeer from axle steer", source="axle yaw in the chassis per suspension roll; textbook",
+    read=partial(roll_steer, end="rear"),
+    smallest=0.0005, at_rest=True, travel=True,
 )  # fmt: skip

@@ -44,19 +44,19 @@ def _of_end(end: str) -> list[Reading]:
             id=f"motion_ratio_{end}", name=f"motion ratio of the springs, {end}", unit="", shown="",
             more=f"{end} springs move more for the same wheel travel", less=f"{end} springs move less",
             source="Milliken ch. 16, from memory (installation ratio)", read=partial(motion_ratio, end=end),
-            smallest=0.0005, at_rest=True,
+            smallest=0.0005, at_rest=True, travel=True,
         ),
         Reading(
             id=f"spring_rate_{end}", name=f"spring rate at the wheel, {end}", unit="N/m", shown="N/mm",
             more=f"stiffer {end}", less=f"softer {end}",
             source="rate x motion ratio squared; Milliken ch. 16, from memory",
-            read=partial(spring_rate, end=end), smallest=10.0, at_rest=True,
+            read=partial(spring_rate, end=end), smallest=10.0, at_rest=True, travel=True,
         ),
         *(
             Reading(
                 id=f"roll_stiffness_{end}_{part}", name=f"roll stiffness, {end}, {words}", unit="N*m/rad",
                 shown="N m/deg", more=f"{end} stiffer in roll", less=f"{end} softer in roll", source="SAE J670",
-                read=partial(roll_stiffness, end=end, part=part), smallest=50.0, at_rest=True,
+                read=partial(roll_stiffness, end=end, part=part), smallest=50.0, at_rest=True, travel=True,
             )
             for part, words in ROLL_PARTS.items()
         ),

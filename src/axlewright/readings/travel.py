@@ -58,7 +58,7 @@ def _travel(
     unit = {"mm": "m", "%": "", "deg": "rad"}[shown]
     return Reading(
         id=ident, name=name, unit=unit, shown=shown, more=more, less=less, source=SOURCE, read=read,
-        smallest={"mm": 1e-4, "%": 0.001, "deg": np.radians(0.1)}[shown], at_rest=at_rest,
+        smallest={"mm": 1e-4, "%": 0.001, "deg": np.radians(0.1)}[shown], at_rest=at_rest, travel=True,
     )  # fmt: skip
 
 

@@ -48,7 +48,7 @@ UNDERSTEERS = [
     Reading(
         id="steer_angle", name="steer that the rack gives", unit="rad", shown="deg", more="steered more to the left",
         less="steered more to the right", source="ISO 4138: steering-wheel angle / overall ratio", read=steer_angle,
-        smallest=np.radians(0.005),
+        smallest=np.radians(0.005), travel=True,
     ),
     Reading(
         id="understeer_angle", name="understeer angle", unit="rad", shown="deg", more="more understeer",

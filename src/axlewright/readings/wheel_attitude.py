@@ -44,7 +44,7 @@ def _of_wheel(wheel: int) -> list[Reading]:
         Reading(
             id=f"steer_{side}", name=f"steer against the chassis, {name}", unit="rad", shown="deg",
             more=f"{name} steered more to the left", less=f"{name} steered more to the right", source="ISO 8855",
-            read=partial(steer, wheel=wheel), smallest=SMALL_ANGLE, at_rest=True, detail=True,
+            read=partial(steer, wheel=wheel), smallest=SMALL_ANGLE, at_rest=True, travel=True, detail=True,
         ),
         Reading(
             id=f"slip_angle_{side}", name=f"slip angle, {name}", unit="rad", shown="deg",
@@ -64,7 +64,7 @@ def _toe(end: str) -> Reading:
     return Reading(
         id=f"toe_{end}", name=f"total toe, {end}", unit="rad", shown="deg", more=f"{end} toes in more",
         less=f"{end} toes out more", source="ISO 8855 steer angles; both wheels of the axle, steered or not",
-        read=partial(toe, end=end), smallest=SMALL_ANGLE, at_rest=True,
+        read=partial(toe, end=end), smallest=SMALL_ANGLE, at_rest=True, travel=True,
     )  # fmt: skip
 
 

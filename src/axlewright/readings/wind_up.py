@@ -11,10 +11,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from axlewright.readings._frames import axle_blocks, half_of, standing, wheel_places
+from axlewright.readings._frames import axle_blocks, half_of, heading_rate, standing, wheel_axes, wheel_places
 from axlewright.readings._kept import kept
 from axlewright.readings._modes import bump_braking, bump_driving, elastic_rates, moved, per_centre_rise, wind
-from axlewright.readings._vectors import rotate, rotate_back
+from axlewright.readings._vectors import rotate_back
 from axlewright.readings._velocity import block_motions
 from axlewright.readings.axle import pinion_angle
 from axlewright.readings.base import Reading
@@ -65,10 +65,11 @@ def _winding(solved: Solved) -> np.ndarray:
 
 
 def steer_by_wind_up(solved: Solved) -> np.ndarray:
-    """Yaw of the axle per wind-up, left positive."""
+    """Yaw of the axle in the chassis per wind-up, left positive."""
     block = axle_blocks(solved)["rear"]
     body = solved.machine.topology.blocks[block].wheel_frames[0] - 1
-    return rotate(half_of(solved, block).rotation, _winding(solved)[6 * body + 3 : 6 * body + 6])[2, 0]
+    line = wheel_axes(solved)[:, 2:].mean(axis=1)
+    return heading_rate(line, _winding(solved)[6 * body + 3 : 6 * body + 6, 0])
 
 
 def height_by_wind_up(solved: Solved) -> np.ndarray:
@@ -89,28 +90,29 @@ def height_by_wind_up(solved: Solved) -> np.ndarray:
 WIND_UPS = [
     Reading(
         id="wind_up", name="wind-up", unit="rad", shown="deg", more="pinion nose higher", less="pinion nose lower",
-        source="own definition: relative to rest", read=wind_up, smallest=SMALL_ANGLE,
+        source="own definition: relative to rest", read=wind_up, smallest=SMALL_ANGLE, travel=True,
     ),
     Reading(
         id="wind_up_by_bump", name="wind-up by axle travel", unit="rad", shown="deg",
         more="pinion nose higher by axle travel", less="pinion nose lower by axle travel",
-        source="own definition: active torque link rigid", read=wind_up_by_bump, smallest=SMALL_ANGLE,
+        source="own definition: active torque link rigid", read=wind_up_by_bump, smallest=SMALL_ANGLE, travel=True,
     ),
     Reading(
         id="wind_up_by_deflection", name="wind-up by torque-link deflection", unit="rad", shown="deg",
         more="pinion nose higher by torque-link deflection", less="pinion nose lower by torque-link deflection",
         source="own definition: wind-up less that by axle travel", read=wind_up_by_deflection,
-        smallest=SMALL_ANGLE,
+        smallest=SMALL_ANGLE, travel=True,
     ),
     Reading(
         id="steer_by_wind_up", name="axle steer per wind-up", unit="", shown="%",
         more="axle steers more to the left as it winds up", less="axle steers more to the right as it winds up",
         source="own definition: velocities, wheel centres level", read=steer_by_wind_up, smallest=0.0005, at_rest=True,
+        travel=True,
     ),
     Reading(
         id="height_by_wind_up", name="rear ride height per wind-up", unit="m/rad", shown="mm/deg",
         more="rear rises more as the axle winds up", less="rear sinks more as the axle winds up",
         source="own definition: springs keep their work, wheel centres level", read=height_by_wind_up, smallest=1e-3,
-        at_rest=True,
+        at_rest=True, travel=True,
     ),
 ]  # fmt: skip
