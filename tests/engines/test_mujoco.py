@@ -59,6 +59,10 @@ def marks(block: Block) -> dict[str, np.ndarray]:
     return found | ({"pinion": PINION} if index == "rear" else {})
 
 
+def _on_body(block: Block, points: dict[str, np.ndarray]) -> dict[str, tuple[str, np.ndarray]]:
+    return {name: (block.bodies[0], at) for name, at in points.items()}
+
+
 def contacts(block: Block) -> dict[str, np.ndarray]:
     values = standing_values()
     return {f"{w.names[0]} road": values[f"{w.names[0]}.centre"] * np.array([1.0, 1.0, 0.0]) for w in block.wheels}
@@ -89,7 +93,7 @@ def test_positions(block):
     """Every link end and ball joint at six poses: heave, roll and housing pitch, or wheel height and steer."""
     heights, rack, points = poses(block)
     for pose in range(len(HEIGHTS)):
-        found = engine(block, block.copies[0], standing_values(), marks(block))
+        found = engine(block, block.copies[0], standing_values(), _on_body(block, marks(block)))
         if block is corner_block():
             found.slide("tie_rod.a", float(rack[pose]))
         found.reach(list(marks(block)), heights[:, pose])
@@ -129,7 +133,7 @@ def test_forces(block, case, feet):
     at = contacts(block) | {"mass": values[f"{body}.at"]}
     push = [np.array(force, dtype=float) for force in feet] + [np.array([0.0, 0.0, -G * values[f"{body}.mass"]])]
     motion, forces = one.settle(list(zip(at.values(), push, strict=True)), np.zeros((one.topology.n_motion, 1)))
-    found = engine(block, block.copies[0], values, at | marks(block))
+    found = engine(block, block.copies[0], values, _on_body(block, at | marks(block)))
     heights = np.array([one.carried(motion, mark)[0][2, 0] for mark in marks(block).values()])
     found.reach(list(marks(block)), heights)
     load_up(found, one, list(zip(at, push, strict=True)))
