@@ -72,7 +72,7 @@ def test_wheels_are_where_they_were_asked_for():
     [
         (
             {"rear": "three"},
-            'found --rear "three"; expected four-link, .*three-link.* Likeliest fix: write "three-link"',
+            'found --rear "three"; expected de-dion, .*three-link.* Likeliest fix: write "three-link"',
         ),
         ({"front": "leaf springs"}, 'found --front "leaf springs"; expected double-wishbone'),
         ({"sideways": "watts"}, 'found --sideways "watts"; expected panhard, watt or watt-on-axle'),

@@ -1,13 +1,13 @@
 """Numbers that people read off solved states, each with its unit, its two directions in words, and its source.
 
-`READINGS` holds what every car has; `readings_of` adds what one car's own parts have: its live axle, links, springs,
+`READINGS` holds what every car has; `readings_of` adds what one car's own parts have: its axle, links, springs,
 bars. `states` says in what state each part is in a word.
 """
 
 from __future__ import annotations
 
 from axlewright.readings.anti import ANTIS
-from axlewright.readings.axle import AXLE_ATTITUDES, has_live_axle
+from axlewright.readings.axle import AXLE_ATTITUDES, PINION_ANGLE, has_beam_axle, has_pinion
 from axlewright.readings.base import Reading as Reading
 from axlewright.readings.cross_weight import CROSS_WEIGHTS
 from axlewright.readings.forces import forces_of
@@ -56,6 +56,7 @@ READINGS: dict[str, Reading] = {reading.id: reading for family in FAMILIES for r
 
 def readings_of(machine: Machine) -> dict[str, Reading]:
     """All readings of one car, by id: `READINGS`, then those of its own parts."""
-    live_axle = [AXLE_STEER, *AXLE_ATTITUDES, *WIND_UPS] if has_live_axle(machine) else [roll_steer_of("rear")]
-    own = [*live_axle, *steering_axes_of(machine), *travels_of(machine), *forces_of(machine)]
+    rear = [AXLE_STEER, *AXLE_ATTITUDES] if has_beam_axle(machine) else [roll_steer_of("rear")]
+    rear += [PINION_ANGLE, *WIND_UPS] if has_pinion(machine) else []
+    own = [*rear, *steering_axes_of(machine), *travels_of(machine), *forces_of(machine)]
     return READINGS | {reading.id: reading for reading in own}

@@ -1,4 +1,4 @@
-"""How a live axle sits in the chassis: pitch, yaw and roll of the housing, pinion angle and sideways shift.
+"""How a beam axle sits in the chassis: pitch, yaw and roll of the housing, pinion angle and sideways shift.
 
 Against the chassis (its rear half, if it twists), from the drawn pose, in yaw - pitch - roll order as ISO 8855 has
 them for a vehicle. Pinion angle is nose up positive, so it is the housing's pitch turned round.
@@ -20,9 +20,14 @@ from axlewright.solve.solved import Solved
 SMALL_ANGLE = np.radians(0.005)
 
 
-def has_live_axle(machine: Machine) -> bool:
+def has_beam_axle(machine: Machine) -> bool:
     """Whether both rear wheels are on one body."""
     return any(block.block.rear and block.n_wheels == 2 for block in machine.topology.blocks)
+
+
+def has_pinion(machine: Machine) -> bool:
+    """Whether the axle is live: the final drive is in it."""
+    return any(block.block.pinion_body is not None for block in machine.topology.blocks)
 
 
 @kept
@@ -61,10 +66,13 @@ AXLE_ATTITUDES = [
         "axle_yaw", "axle yaw in the chassis", "axle steered more to the left", "axle steered more to the right",
         lambda solved: housing_angles(solved)[2],
     ),
-    _angle("pinion_angle", "pinion angle in the chassis", "pinion nose higher", "pinion nose lower", pinion_angle),
     Reading(
         id="axle_sideways", name="sideways shift of the axle in the chassis", unit="m", shown="mm",
         more="axle further left", less="axle further right", source="own definition: midpoint of the wheel centres",
         read=sideways_shift, smallest=1e-4, at_rest=True, travel=True,
     ),
 ]  # fmt: skip
+
+PINION_ANGLE = _angle(
+    "pinion_angle", "pinion angle in the chassis", "pinion nose higher", "pinion nose lower", pinion_angle
+)

@@ -17,6 +17,7 @@ from axlewright.car.adjusters.aero import aero
 from axlewright.car.adjusters.alignment import alignment
 from axlewright.car.adjusters.axle_links import axle_links
 from axlewright.car.adjusters.bars import bars
+from axlewright.car.adjusters.brake_brackets import brake_brackets
 from axlewright.car.adjusters.brakes_driveline import brakes_driveline
 from axlewright.car.adjusters.dampers import dampers
 from axlewright.car.adjusters.differential import differential
@@ -34,7 +35,7 @@ from axlewright.car.adjusters.wheels import wheels
 from axlewright.car.describe import describe
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.car.schema import Car
-from axlewright.car.schema.rear import LiveAxle
+from axlewright.car.schema.rear import BeamAxle, LiveAxle
 from axlewright.errors import CarFileError, Problem
 
 FAMILIES: tuple[Callable[[Car, Mechanism, Values], list[Adjuster]], ...] = (
@@ -44,6 +45,7 @@ FAMILIES: tuple[Callable[[Car, Mechanism, Values], list[Adjuster]], ...] = (
     panhard,
     torque_links,
     axle_links,
+    brake_brackets,
     springs_perches,
     alignment,
     suspension_mounts,
@@ -83,9 +85,11 @@ def _stated(car: Car) -> tuple[dict[str, Adjuster], list[Problem]]:
 def _fitting(adjuster: Adjuster, mechanism: Mechanism, car: Car) -> Adjuster:
     """Without the codes for what this car has not got."""
     missing = set() if mechanism.bars else {"B"}
-    rear = car.rear if isinstance(car.rear, LiveAxle) else None
-    missing |= set() if rear is not None and rear.watt is not None else {"WH"}
-    missing |= set() if rear is not None and (rear.drive_link or rear.brake_link) else {"TL"}
-    missing |= set() if rear is not None else {"AC"}
+    live = car.rear if isinstance(car.rear, LiveAxle) else None
+    beam = car.rear if isinstance(car.rear, BeamAxle) else None
+    missing |= set() if beam is not None and beam.watt is not None else {"WH"}
+    missing |= set() if live is not None and (live.drive_link or live.brake_link) else {"TL"}
+    missing |= set() if beam is not None else {"AC"}
+    missing |= set() if live is not None else {"PA"}
     keep = {key: tuple(c for c in getattr(adjuster, key) if c not in missing) for key in ("recheck", "rezero")}
     return replace(adjuster, **keep)

@@ -9,7 +9,7 @@ from axlewright.car.adjusters.mounts import mount
 from axlewright.car.adjusters.together import together
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.car.schema import Car
-from axlewright.car.schema.rear import Link, LinkEnds, LiveAxle
+from axlewright.car.schema.rear import BeamAxle, Link, LinkEnds
 from axlewright.car.schema.sides import SIDES
 
 HEIGHT_RANGE = 30e-3  # m either way; common practice, no source
@@ -20,7 +20,7 @@ def axle_links(car: Car, mechanism: Mechanism, values: Values) -> list[Adjuster]
     """Adjusters of every locating link of the axle."""
     del mechanism, values
     found: list[Adjuster] = []
-    for link in car.rear.links if isinstance(car.rear, LiveAxle) else ():
+    for link in car.rear.links if isinstance(car.rear, BeamAxle) else ():
         found += _pair(car, link) if link.pair else _single(car, link)
     return found
 

@@ -9,7 +9,7 @@ from axlewright.car.adjusters.mounts import mount
 from axlewright.car.adjusters.together import together
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.car.schema import Car
-from axlewright.car.schema.rear import LinkEnds, LiveAxle
+from axlewright.car.schema.rear import BeamAxle, LinkEnds
 
 HEIGHT_RANGE = 40e-3  # m either way; common practice, no source
 
@@ -17,7 +17,7 @@ HEIGHT_RANGE = 40e-3  # m either way; common practice, no source
 def panhard(car: Car, mechanism: Mechanism, values: Values) -> list[Adjuster]:
     """Adjusters of a Panhard rod; none without one."""
     del mechanism, values
-    rod = car.rear.panhard if isinstance(car.rear, LiveAxle) else None
+    rod = car.rear.panhard if isinstance(car.rear, BeamAxle) else None
     if rod is None:
         return []
     ends = [

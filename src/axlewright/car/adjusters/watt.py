@@ -8,7 +8,7 @@ from axlewright.car.adjusters.lengths import link_length
 from axlewright.car.adjusters.together import together
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.car.schema import Car
-from axlewright.car.schema.rear import LiveAxle, Watt
+from axlewright.car.schema.rear import BeamAxle, Watt
 from axlewright.car.schema.sides import SIDES
 
 PIVOT_STEP = 10e-3  # m; common practice, no source: less can't be felt
@@ -18,7 +18,7 @@ PIVOT_RANGE = 25e-3  # m either way where the car file gives none; the design's 
 def watt(car: Car, mechanism: Mechanism, values: Values) -> list[Adjuster]:
     """Adjusters of a Watt's linkage; none without one."""
     del mechanism, values
-    linkage = car.rear.watt if isinstance(car.rear, LiveAxle) else None
+    linkage = car.rear.watt if isinstance(car.rear, BeamAxle) else None
     if linkage is None:
         return []
     left, right = (_length(car, linkage, side) for side in SIDES)
@@ -30,7 +30,7 @@ def watt(car: Car, mechanism: Mechanism, values: Values) -> list[Adjuster]:
         minutes=15.0,
         from_zero=True,
         direction="more: left link longer, right link shorter, axle to the left",
-        note="bellcrank stays upright only when both are turned by the same amount",
+        note="bellcrank stays square only when both are turned by the same amount",
     )
     return [_pivot(car, linkage), left, right, centring]
 

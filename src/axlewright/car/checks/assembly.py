@@ -7,9 +7,10 @@ from collections.abc import Iterator
 import numpy as np
 
 from axlewright.car.describe.bars import bar_ends
+from axlewright.car.describe.rear import AXES
 from axlewright.car.schema import Car
 from axlewright.car.schema.bar import Bar
-from axlewright.car.schema.rear import LiveAxle
+from axlewright.car.schema.rear import BeamAxle
 from axlewright.car.schema.sides import SIDES
 from axlewright.errors import Problem
 from axlewright.units import Quantity
@@ -30,12 +31,17 @@ def assembly_problems(car: Car) -> Iterator[Problem]:
     for end, bar in (("front", car.front.bar), ("rear", car.rear.bar)):
         if bar is not None:
             yield from _bar(f"{end}.bar", bar)
-    watt = car.rear.watt if isinstance(car.rear, LiveAxle) else None
+    watt = car.rear.watt if isinstance(car.rear, BeamAxle) else None
     if watt is not None:
         for side in SIDES:
             arm = getattr(watt, f"{side}_arm").xyz - watt.pivot.xyz
+            path = f"rear.watt.{side}_arm"
             if np.linalg.norm(arm) < SHORTEST:
-                yield Problem(f"rear.watt.{side}_arm", "the pivot itself", "an end of the bellcrank", "check the point")
+                yield Problem(path, "the pivot itself", "an end of the bellcrank", "check the point")
+            elif np.linalg.norm(np.cross(arm, AXES[watt.turns])) < SHORTEST:
+                about = "fore-and-aft" if watt.turns == "upright" else "upright"
+                expected = f'an arm across the {about} axis that a bellcrank with turns = "{watt.turns}" turns about'
+                yield Problem(path, "an arm along the bellcrank's own axis", expected, "check the point, or `turns`")
 
 
 def _length(path: str, drawn: float, length: Quantity) -> Iterator[Problem]:

@@ -95,7 +95,8 @@ def _redundant(linkage: Linkage, where: str, place: Place, paths: Mapping[str, s
         found = f"{len(rows) - rank} rigid constraint too many {place.words}: {_list(names)} hold the same motion"
         yield Problem(_path(names, where, paths), found, "links that each hold a motion of their own", _soften(names))
     elif freedoms < wanted:
-        names = [link.name for link in linkage.rigid if not link.name.startswith("watt")]
+        carried = {part.name for part in linkage.block.parts}  # what ties a bellcrank or a bracket ties no axle
+        names = [link.name for link in linkage.rigid if not {link.a, link.b} & carried]
         found = f"{len(rows)} rigid constraints that leave {_freedoms(freedoms)} {place.words}"
         expected = f"{_freedoms(wanted)} ({'heave and roll' if wanted == 2 else 'up and down'})"
         yield Problem(_path(names, where, paths), found, expected, _soften(names))

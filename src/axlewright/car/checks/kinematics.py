@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from axlewright.car.checks.linkage import Linkage, Pose, wheel_heights
-from axlewright.car.mechanism import Block, Link, Mechanism, Values
+from axlewright.car.mechanism import Block, Link, Mechanism, Values, Wheel
 
 STEEL = 1e9  # N/m; a torque link taken as rigid: far above any link, so its own give does not count
 
@@ -117,15 +117,29 @@ def rear_end(mechanism: Mechanism, values: Values) -> End:
 
 
 def side_view(mechanism: Mechanism, values: Values, name: str, active: str = "drive_link") -> Side:
-    """Side-view motion of the contact point: torque that reacts on the body that carries the wheel."""
+    """Side-view motion of the point where the torque reacts on what moves: see `_reaction`."""
     linkage = located(mechanism, values, name)
     pose, wheel = linkage.drawn(), linkage.block.wheels[0]
     heights = wheel_heights(linkage, pose)[1]
     rise = motion(linkage, pose, heights, np.ones(len(heights)), active)
-    velocity = linkage.velocity(pose, wheel.frame, _contact(values, wheel.names[0])) @ rise
+    frame, point = _reaction(values, wheel, active)
+    velocity = linkage.velocity(pose, frame, point) @ rise
     spin = (linkage.spin(wheel.frame) @ rise)[1]
     arm = np.inf if abs(spin) < 1e-9 else float(velocity[2] / spin)
     return Side(float(-velocity[0] / velocity[2]), arm)
+
+
+def _reaction(values: Values, wheel: Wheel, active: str) -> tuple[str, np.ndarray]:
+    """Frame and point on which a ground force and the torque that makes it act as one force.
+
+    The contact point where the torque reacts on the body that carries the wheel, carried by the caliper bracket if that
+    one floats; the wheel centre where it reacts on the chassis.
+    """
+    on_body = wheel.drive_on_body if active == "drive_link" else wheel.brake_on_body
+    if not on_body:
+        return wheel.frame, np.asarray(values[f"{wheel.names[0]}.centre"], dtype=float)
+    frame = wheel.brake_frame if active != "drive_link" and wheel.brake_frame else wheel.frame
+    return frame, _contact(values, wheel.names[0])
 
 
 def wheel_turns(mechanism: Mechanism, values: Values) -> tuple[float, float]:

@@ -16,7 +16,7 @@ from axlewright.car.checks.rest_statics import drive_link_tension
 from axlewright.car.describe.whole import cross_weight
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.car.schema import Car
-from axlewright.car.schema.rear import LiveAxle
+from axlewright.car.schema.rear import BeamAxle, LiveAxle
 from axlewright.car.schema.tyres import SimilarityTyre
 from axlewright.errors import Problem
 from axlewright.units import GRAVITY
@@ -72,7 +72,9 @@ def _geometry(car: Car, mechanism: Mechanism, values: Values) -> Iterator[Number
         "front.tie_rod", "bump steer per 25 mm", abs(np.degrees(toe * 0.025)), 0, 0.1, "deg", 3, "the tie rod's heights"
     )
     drive = side_view(mechanism, values, "rear", "drive_link")
-    yield Number("rear", "anti-squat", scale * drive.slope, 20, 130, "%", 0, "the slope of the upper and lower links")
+    on_axle = next(block for block in mechanism.blocks if block.rear).pinion_body is not None
+    low, high = (20, 130) if on_axle else (0, 80)  # shafts from the chassis squat less: practice asks for less
+    yield Number("rear", "anti-squat", scale * drive.slope, low, high, "%", 0, "the links' slopes in side view")
     yield Number(
         "rear", "swing arm under drive", _arm(drive.swing_arm), 0.9, np.inf, "m", 2, "the links' slopes in side view"
     )
@@ -107,7 +109,7 @@ def _ride(car: Car, mechanism: Mechanism, values: Values) -> Iterator[Number]:
 
 
 def _stated(car: Car) -> Iterator[Number]:
-    scales, rear = car.scales, car.rear if isinstance(car.rear, LiveAxle) else None
+    scales = car.scales
     cross = scales.cross_weight.value if scales.cross_weight is not None else cross_weight(car)
     yield Number("scales", "cross weight (right front + left rear)", 100 * cross, 49, 51, "%", 2, "the perches")
     yield Number(
@@ -116,11 +118,15 @@ def _stated(car: Car) -> Iterator[Number]:
     if car.chassis is not None:
         torsion = car.chassis.torsion_stiffness.value / np.degrees(1) / 1e3
         yield Number("chassis.torsion_stiffness", "chassis torsion", torsion, 3, 40, "kN m/deg", 1, "its unit")
-    if rear is None:
-        return
-    if rear.watt is not None and rear.watt.screw is not None:
-        screw = abs(rear.watt.screw.value) * 1e3
+    watt = car.rear.watt if isinstance(car.rear, BeamAxle) else None
+    if watt is not None and watt.screw is not None:
+        screw = abs(watt.screw.value) * 1e3
         yield Number("rear.watt.screw", "pivot height per turn", screw, 0.5, 4, "mm", 2, "the thread's pitch")
+    if isinstance(car.rear, LiveAxle):
+        yield from _torque_links(car.rear)
+
+
+def _torque_links(rear: LiveAxle) -> Iterator[Number]:
     drive, brake = rear.drive_link, rear.brake_link
     if drive is not None:
         yield Number("rear.drive_link.rate", "spring rate", drive.rate.value / 1e3, 50, 600, "N/mm", 0, "the spring")

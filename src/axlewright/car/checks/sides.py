@@ -9,7 +9,7 @@ from axlewright.car.schema.bar import BarSide
 from axlewright.car.schema.base import Table
 from axlewright.car.schema.corner import End
 from axlewright.car.schema.point import Holes, Point
-from axlewright.car.schema.rear import LinkEnds, LiveAxle
+from axlewright.car.schema.rear import BeamAxle, LinkEnds
 from axlewright.errors import Problem
 
 CENTRE = 0.02  # m; a point this near the centreline is on neither side
@@ -22,7 +22,7 @@ def side_problems(car: Car) -> list[Problem]:
     for path, end in ends:
         found += _of(path, end, type(end.side("left")))
         found += _of(f"{path}.bar", end.bar, BarSide) if end.bar is not None else ()
-    axle = car.rear if isinstance(car.rear, LiveAxle) else None
+    axle = car.rear if isinstance(car.rear, BeamAxle) else None
     for i, link in enumerate(axle.links if axle is not None else ()):
         found += _of(f"rear.links[{i + 1}]", link, LinkEnds) if link.pair else ()
     heights = car.ride_heights

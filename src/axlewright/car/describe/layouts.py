@@ -21,7 +21,7 @@ class Layout(NamedTuple):
 
 
 FRONT = {"double-wishbone": Layout(front_block, front_bar, front_keys)}
-REAR = {"live-axle": Layout(axle_block, axle_bar, axle_keys)}
+REAR = dict.fromkeys(("live-axle", "de-dion"), Layout(axle_block, axle_bar, axle_keys))
 
 
 def layouts(car: Car) -> tuple[Layout, Layout]:

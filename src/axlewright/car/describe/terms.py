@@ -84,14 +84,18 @@ def damper_terms(
     return tuple(terms)
 
 
-def locating_link(entries: Entries, copy: str, name: str, ends: LinkEnds, terms: tuple[Term, ...] = ()) -> Link:
-    """A link from chassis to axle: rigid, or compliant when it has a stiffness and no terms of its own."""
+def locating_link(
+    entries: Entries, copy: str, name: str, ends: LinkEnds, terms: tuple[Term, ...] = (), to: str = "axle"
+) -> Link:
+    """A link from the chassis to the axle, or to a part on it: rigid, or compliant when it has a stiffness and no terms
+    of its own.
+    """
     path = f"{copy}.{name}"
     entries |= {f"{path}.a": ends.chassis, f"{path}.b": ends.axle, f"{path}.length": 0.0}
     if ends.stiffness is not None and not terms:
         entries[f"{path}.compliant.stiffness"] = ends.stiffness
         terms = (Term(name="compliant", kind="compliant"),)
-    return Link(name=name, a="chassis", b="axle", terms=terms)
+    return Link(name=name, a="chassis", b=to, terms=terms)
 
 
 def drive_link(entries: Entries, copy: str, link: DriveLink) -> Link:

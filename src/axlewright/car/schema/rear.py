@@ -1,4 +1,4 @@
-"""Live rear axle on any list of links."""
+"""Beam axles, on any list of links: what they all have, and the live axle."""
 
 from __future__ import annotations
 
@@ -70,9 +70,12 @@ class BrakeLink(LinkEnds):
 
 
 class Watt(Table):
-    """Watt's linkage: a bellcrank that turns about x, and a link from each of its ends."""
+    """Watt's linkage: a bellcrank, and a link from each of its ends."""
 
     bellcrank_on: Literal["chassis", "axle"] = Field(description="what carries the bellcrank's pivot")
+    turns: Literal["upright", "flat"] = Field(
+        default="upright", description="upright: the bellcrank turns about x; flat: it lies and turns about z"
+    )
     pivot: At = Field(description="bellcrank pivot")
     left_arm: At = Field(description="end of the bellcrank whose link goes to the left")
     left_end: At = Field(description="outer end of the left link, on the axle (or chassis)")
@@ -95,44 +98,79 @@ class Panhard(LinkEnds):
     """Panhard rod."""
 
 
-class LiveAxle(Corner):
-    """Live rear axle, left side; the right is its mirror image but for what `right` gives."""
+class BrakeBracket(Table):
+    """Floating caliper bracket: it turns on the axle about the wheel's spin axis; a link holds it to the chassis."""
+
+    chassis: Mount = Field(description="end of its link on the chassis")
+    bracket: Mount = Field(description="end of its link on the bracket")
+    stiffness: StiffRate | None = Field(default=None, description="rate of the link with its ends; rigid when left out")
+    length: Size | None = Field(default=None, description="measured centre to centre; checked against the points")
+    thread: LengthPerTurn | None = Field(default=None, description="change of its length for one turn")
+
+
+class AxleSide(Corner):
+    """One end of a beam axle."""
+
+    brake_bracket: BrakeBracket | None = Field(
+        default=None, description="floating brake-caliper bracket; the caliper is fixed to the axle when left out"
+    )
+
+
+class BeamAxle(AxleSide):
+    """A beam between two wheels, left side; the right is its mirror image but for what `right` gives."""
 
     independent: ClassVar[bool] = False
-    layout: Literal["live-axle"] = Field(description="kind of rear suspension")
     links: tuple[Link, ...] = Field(min_length=1, description="links that locate the axle fore and aft")
-    drive_link: DriveLink | None = Field(default=None, description="drive-side torque link")
-    brake_link: BrakeLink | None = Field(default=None, description="brake-side torque link")
     watt: Watt | None = Field(default=None, description="Watt's linkage")
     panhard: Panhard | None = Field(default=None, description="Panhard rod")
     bar: Bar | None = Field(default=None, description="rear anti-roll bar")
-    right: Annotated[Table | None, Override(Corner)] = Field(default=None, description="what differs on the right side")
+    right: Annotated[Table | None, Override(AxleSide)] = Field(
+        default=None, description="what differs on the right side"
+    )
 
     @model_validator(mode="after")
-    def _names_differ(self) -> LiveAxle:
+    def _names_differ(self) -> BeamAxle:
         names = [link.name for link in self.links]
         if len(set(names)) < len(names):
             raise refuse(f"links called {', '.join(names)}", "a different name for each", "rename one")
         self.side("right")  # raises when something is changed on the right that the left has not got
         return self
 
-    def side(self, name: Side) -> Corner:
+    def side(self, name: Side) -> AxleSide:
         """What is on one side, overrides applied."""
-        left = Corner.model_construct(**{key: getattr(self, key) for key in Corner.model_fields})
+        left = AxleSide.model_construct(**{key: getattr(self, key) for key in AxleSide.model_fields})
         return left if name == "left" else overlaid(mirrored(left), self.right)
+
+    def singles(self) -> dict[str, LinkEnds]:
+        """Links that are there once and have a key of their own, by that key."""
+        return {} if self.panhard is None else {"panhard": self.panhard}
 
     def rods(self) -> Iterator[Rod]:
         """Links of every kind, and springs."""
         for name in SIDES:
             half, tail = self.side(name), "" if name == "left" else ".right"
             yield Rod(f"rear{tail}.spring", half.spring.chassis, half.spring.moving)
+            bracket = half.brake_bracket
+            if bracket is not None:
+                yield Rod(f"rear{tail}.brake_bracket", bracket.chassis, bracket.bracket, bracket.length)
             for i, link in enumerate(self.links):
                 ends = link.ends(name) if link.pair else link
                 yield Rod(f"rear.links[{i + 1}]{tail}", ends.chassis, ends.axle, ends.length)
-        for key in ("drive_link", "brake_link", "panhard"):
-            link = getattr(self, key)
-            if link is not None:
-                yield Rod(f"rear.{key}", link.chassis, link.axle, link.length)
+        for key, link in self.singles().items():
+            yield Rod(f"rear.{key}", link.chassis, link.axle, link.length)
         if self.watt is not None:
             yield Rod("rear.watt.left_end", self.watt.left_arm, self.watt.left_end, self.watt.left_length)
             yield Rod("rear.watt.right_end", self.watt.right_arm, self.watt.right_end, self.watt.right_length)
+
+
+class LiveAxle(BeamAxle):
+    """Live rear axle: the final drive is in it, so that it takes the pinion's and the wheels' torque."""
+
+    layout: Literal["live-axle"] = Field(description="kind of rear suspension")
+    drive_link: DriveLink | None = Field(default=None, description="drive-side torque link")
+    brake_link: BrakeLink | None = Field(default=None, description="brake-side torque link")
+
+    def singles(self) -> dict[str, LinkEnds]:
+        """Torque links and Panhard rod."""
+        torque_links = {"drive_link": self.drive_link, "brake_link": self.brake_link}
+        return {key: link for key, link in torque_links.items() if link is not None} | super().singles()
