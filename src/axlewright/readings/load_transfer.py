@@ -10,7 +10,7 @@ exactly:
   track.
 - springs: springs, bars, stops and gas: the part that roll makes.
 - unsprung: weight and inertia of the unsprung masses about the road (m ay h / track for a solid axle).
-- pinion: the pinion's torque on the housing.
+- pinion: the pinion's torque on the housing; of half shafts from the chassis, what they turn on their wheels.
 - gyroscopic: the wheels' gyroscopic and spin-up moments.
 
 The split into roll centre, roll stiffness and unsprung mass is textbook: Milliken, Race Car Vehicle Dynamics, ch. 18
@@ -35,7 +35,7 @@ PARTS: dict[str, tuple[str, Callable[[Powers], np.ndarray]]] = {
     "links": ("links at the roll centre", lambda p: p.side + p.locating),
     "springs": ("springs, bars and stops", lambda p: p.springs),
     "unsprung": ("unsprung mass", lambda p: p.unsprung),
-    "pinion": ("pinion torque", lambda p: p.driveline),
+    "pinion": ("pinion or half-shaft torque", lambda p: p.driveline),
     "gyroscopic": ("gyroscopic and spin-up moments of the wheels", lambda p: p.wheels),
 }
 

@@ -20,14 +20,14 @@ def brake_brackets(car: Car, mechanism: Mechanism, values: Values) -> list[Adjus
     """Adjusters of the brackets' links; none without brackets."""
     del mechanism, values
     rear = car.rear
-    halves = {side: rear.side(side).brake_bracket for side in SIDES} if isinstance(rear, BeamAxle) else {}
-    given = {side: half for side, half in halves.items() if half is not None}
+    halves = [(side, rear.side(side).brake_bracket) for side in SIDES] if isinstance(rear, BeamAxle) else []
+    given = [(side, half) for side, half in halves if half is not None]
     if not given:
         return []
-    found = _both([_length(car, side, half) for side, half in given.items()], "length", "length", 8.0)
+    found = _both([_length(car, side, half) for side, half in given], "length", "length", 8.0)
     for frame, end in FRAMES:
-        if frame == "chassis" or any(getattr(half, frame).adjustable for half in given.values()):
-            mounts = [_mount(car, side, half, frame, end) for side, half in given.items()]
+        if frame == "chassis" or any(getattr(half, frame).adjustable for _, half in given):
+            mounts = [_mount(car, side, half, frame, end) for side, half in given]
             found += _both(mounts, f"mount_{frame}", f"{frame} mounts", 20.0)
     return found
 
