@@ -18,6 +18,7 @@ COMMANDS = {
     "rest": Command("axlewright.cli.rest", "Say how the car stands, as on scales."),
     "hold": Command("axlewright.cli.hold", "Say what state the car settles into in each phase."),
     "limit": Command("axlewright.cli.limit", "Say how far each phase can be pushed, and what runs out."),
+    "travel": Command("axlewright.cli.travel", "Say what the geometry does as the wheels move."),
     "effects": Command("axlewright.cli.effects", "Say what one step of each adjuster changes."),
     "schema": Command("axlewright.cli.schema", "Print the JSON Schema of car files."),
 }

@@ -73,7 +73,7 @@ def at_rest_data(
 
 def readings_data(readings: Sequence[Reading], values: np.ndarray) -> Data:
     """{ID: {"value", "unit"}} of one state."""
-    return {r.id: {"value": _number(value), "unit": r.unit} for r, value in zip(readings, values, strict=True)}
+    return {r.id: {"value": plain(value), "unit": r.unit} for r, value in zip(readings, values, strict=True)}
 
 
 def effects_data(table: Effects) -> Data:
@@ -96,7 +96,7 @@ def effects_csv(table: Effects) -> str:
     for row in table.rows:
         moves = "; ".join(f"{key} {counts:+.3f}" for key, counts in row.moves)
         for p, held in enumerate(table.phases):
-            numbers = [_number(x) for x in row.change[p]]
+            numbers = [plain(x) for x in row.change[p]]
             lines.append([held.name, row.adjuster, row.steps, row.kind, sentence(row.result[p]), moves, *numbers])
     return csv_text(lines)
 
@@ -106,7 +106,7 @@ def states_csv(phases: Sequence[str], readings: Sequence[Reading], values: np.nd
     heads = [f"{r.id} [{r.unit}]" if r.unit else r.id for r in readings]
     lines: list[list[object]] = [["phase", "result", *heads]]
     for i, name in enumerate(phases):
-        lines.append([name, sentence(results[i]), *(_number(x) for x in values[i])])
+        lines.append([name, sentence(results[i]), *(plain(x) for x in values[i])])
     return csv_text(lines)
 
 
@@ -127,7 +127,8 @@ def is_change(reading: Reading, change: float) -> bool:
     return not math.isfinite(change) or bool(abs(change) >= max(reading.smallest, np.finfo(float).tiny))
 
 
-def _number(value: float) -> float | None:
+def plain(value: float) -> float | None:
+    """A number to nine digits, None where there is none."""
     return float(f"{value:.9g}") if math.isfinite(value) else None
 
 
@@ -152,7 +153,7 @@ def _row_data(table: Effects, row: Row, p: int) -> Data:
     sure = row.sure
     readings = {
         r.id: {
-            "change": _number(row.change[p, i]),
+            "change": plain(row.change[p, i]),
             "unit": r.unit,
             "sure": (str(sure[p, i]) or None) if sure is not None else None,
         }
@@ -166,6 +167,6 @@ def _row_data(table: Effects, row: Row, p: int) -> Data:
         "kind": row.kind,
         "result": sentence(row.result[p]),
         "readings": readings,
-        "moves": [{"adjuster": key, "counts": _number(counts)} for key, counts in row.moves],
+        "moves": [{"adjuster": key, "counts": plain(counts)} for key, counts in row.moves],
         "note": row.note,
     }

@@ -1,0 +1,199 @@
+"""The linkage through its travel, printed: one row a reading, one column a position."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import click
+import numpy as np
+from rich.markup import escape
+from rich.table import Table
+
+from axlewright import units as si
+from axlewright.cli._say import cautions, console
+from axlewright.cli.printed.numbers import US, Units, number, unit_of
+from axlewright.cli.printed.state import echo_json
+from axlewright.draw import axis, curves, grid
+from axlewright.errors import RequestError, UnitError, known
+from axlewright.readings import Reading, readings_of
+from axlewright.solve import travel
+from axlewright.solve.machine import Machine
+from axlewright.solve.travel import WHEELS, Poses, Travelled
+from axlewright.tune.travelled import travel_csv, travel_data, values_of
+
+COLUMNS = 7  # positions side by side; more go below
+POINTS = 7
+USUAL = {"bump": "-60..60 mm"}
+UNITS = {"bump": "mm", "steer": "mm", "roll": "deg", "wind_up": "deg"} | dict.fromkeys(WHEELS, "mm")
+WORDS = {"bump": "bump", "steer": "rack", "roll": "roll", "wind_up": "wind-up"} | {w: f"{w} up" for w in WHEELS}
+MORE = {
+    "bump": ("wheels up", "wheels down"), "roll": ("right side down", "left side down"),
+    "steer": ("to the left", "to the right"), "wind_up": ("nose up", "nose down"),
+} | {w: ("wheel up", "wheel down") for w in WHEELS}  # fmt: skip
+BY_HAND = (
+    "Geometry with rigid links and springs out, not tested on this car. Cycle the car by hand before it moves under "
+    "load: on stands, nobody's hands between links."
+)
+PLOTTED = 6  # readings that a plot shows unless they are named
+
+
+def unit_for(movement: str, units: Units) -> str:
+    """Unit of a movement for a person."""
+    return US.get(UNITS[movement], UNITS[movement]) if units == "us" else UNITS[movement]
+
+
+def poses_of(asked: Mapping[str, str | None], wheels: Sequence[str], points: int | None, units: Units) -> Poses:
+    """The grid that the options ask for."""
+    given = {name: text for name, text in asked.items() if text is not None}
+    for pair in wheels:
+        wheel, equals, text = pair.partition("=")
+        if not equals:
+            raise RequestError(f'found --wheel "{pair}"; expected WHEEL=FROM..TO, such as --wheel LF=-30..30')
+        known("wheel", [wheel.strip()], WHEELS)
+        given[wheel.strip()] = text
+    chosen = given or USUAL
+    return travel.grid(**{name: _span(name, text, points or POINTS, units) for name, text in chosen.items()})
+
+
+def _span(name: str, text: str, points: int, units: Units) -> np.ndarray:
+    """`-60..60`, `-60..60 mm` or `30`: positions in SI."""
+    first, dots, last = text.partition("..")
+    option = f"--wheel {name}=" if name in WHEELS else f"--{name.replace('_', '-')} "
+    try:
+        end = _value(last if dots else first, UNITS[name], unit_for(name, units))
+        if not dots:
+            return np.array([end])
+        unit = last.strip().lstrip("+-.0123456789eE ")
+        begin = _value(first if not unit or first.strip().lstrip("+-.0123456789eE ") else f"{first} {unit}",
+                       UNITS[name], unit_for(name, units))  # fmt: skip
+    except UnitError as error:
+        raise RequestError(
+            f'found {option}"{text}"; expected FROM..TO or one position, such as {option}"-30..30" '
+            f"in {unit_for(name, units)}: {error}"
+        ) from None
+    return np.linspace(begin, end, points)
+
+
+def _value(text: str, kind: str, unit: str) -> float:
+    bare = text.strip()
+    try:
+        bare = f"{float(bare)} {unit}"
+    except ValueError:
+        pass
+    return si.parse(bare, "angle" if kind == "deg" else "length").value
+
+
+def chosen(machine: Machine, asked: Sequence[str], *, everything: bool) -> tuple[Reading, ...]:
+    """Geometry readings to print: those asked for, or all that are not detail, or all."""
+    every = readings_of(machine)
+    if asked:
+        known("reading", asked, every)
+        for name in asked:
+            if not every[name].travel:
+                raise RequestError(
+                    f"found reading `{name}` asked of the linkage alone; expected one of geometry, since nothing is "
+                    "loaded here. Likeliest fix: ask `axlewright hold` or `axlewright rest` for it"
+                )
+        return tuple(every[name] for name in asked)
+    return tuple(r for r in every.values() if r.travel and (everything or not r.detail))
+
+
+def named(setups: Mapping[str, Mapping[str, float]]) -> dict[str, str]:
+    """Each setup by what was moved in it."""
+    return {
+        name: ", ".join(f"{key} {position:g}" for key, position in setup.items()) or "as the car is set"
+        for name, setup in setups.items()
+    }
+
+
+def print_tables(
+    car: str, found: Mapping[str, Travelled], names: Mapping[str, str], readings: Sequence[Reading], units: Units
+) -> None:
+    """Tables for people, one a setup."""
+    out = console()
+    for key, travelled in found.items():
+        title = f"{car} through its travel" + (f": {names[key]}" if len(found) > 1 else "")
+        out.print(f"[bold]{escape(title)}[/bold]")
+        values = values_of(travelled, readings)
+        for first in range(0, travelled.poses.batch, COLUMNS):
+            members = list(range(first, min(first + COLUMNS, travelled.poses.batch)))
+            out.print(_table(travelled, values, readings, members, units))
+        for reason in dict.fromkeys(filter(None, travelled.reasons)):
+            out.print(f"[red]{escape(reason)}[/red]", soft_wrap=True)
+    cautions(out, (BY_HAND,))
+
+
+def head(poses: Poses, member: int, units: Units) -> str:
+    """One position, a line for each movement that varies."""
+    index = np.unravel_index(member, poses.shape) if poses.shape else ()
+    lines = []
+    for name, values, i in zip(poses.names, poses.axes, index, strict=True):
+        unit = unit_for(name, units)
+        lines.append(f"{WORDS[name]} {number(float(values[i]), unit)} {unit}")
+    return "\n".join(lines) or poses.say(member)
+
+
+def _table(
+    travelled: Travelled, values: np.ndarray, readings: Sequence[Reading], members: Sequence[int], units: Units
+) -> Table:
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    table.add_column("")
+    table.add_column("unit", style="dim")
+    for member in members:
+        table.add_column(escape(head(travelled.poses, member, units)), justify="right", vertical="bottom")
+    for i, reading in enumerate(readings):
+        unit = unit_of(reading, units)
+        if np.isfinite(values[:, i]).any():
+            table.add_row(escape(reading.name), unit, *(number(values[m, i], unit) for m in members))
+    return table
+
+
+def print_json(
+    car: str, found: Mapping[str, Travelled], setups: Mapping[str, Mapping[str, float]], readings: Sequence[Reading]
+) -> None:
+    """Travel as JSON, SI."""
+    echo_json(travel_data(car, found, setups, readings))
+
+
+def print_csv(found: Mapping[str, Travelled], readings: Sequence[Reading]) -> None:
+    """Travel as CSV, SI."""
+    click.echo(travel_csv(found, readings), nl=False)
+
+
+def draw(
+    car: str, found: Mapping[str, Travelled], names: Mapping[str, str], readings: Sequence[Reading], path: str,
+    units: Units,
+) -> None:  # fmt: skip
+    """Curves over the movement that varies, the setups over each other; or one reading over two movements."""
+    first = next(iter(found.values()))
+    reasons = list(dict.fromkeys(reason for travelled in found.values() for reason in travelled.reasons if reason))
+    title, under = f"{car} through its travel", "chassis fixed, springs out"
+    if len(first.poses.names) == 1:
+        (movement,), (places,) = first.poses.names, first.poses.axes
+        panels = [
+            curves.Panel(
+                axis.of_reading(reading, unit_of(reading, units)),
+                [curves.Curve(names[key], places, travelled.read(reading.read), travelled.reached, 0.0)
+                 for key, travelled in found.items()],
+            )
+            for reading in readings[:PLOTTED]
+        ]  # fmt: skip
+        curves.panels(panels, path, x=_axis(movement, units), title=title, under=under, notes=reasons)
+    elif len(first.poses.names) == 2 and len(readings) == 1 and len(found) == 1:  # noqa: PLR2004 - a surface
+        (x, y), (reading,) = first.poses.names, readings
+        surface = grid.Surface(*first.poses.axes, first.read(reading.read).reshape(first.poses.shape), (0.0, 0.0))
+        grid.grid(
+            surface, path, x=_axis(x, units), y=_axis(y, units), z=axis.of_reading(reading, unit_of(reading, units)),
+            title=title, under=under, notes=reasons,
+        )  # fmt: skip
+    else:
+        raise RequestError(
+            f"found {len(first.poses.names)} movements, {len(readings)} readings and {len(found)} setups to draw; "
+            "expected one movement, or two with one --reading and no --against. Likeliest fix: name the reading"
+        )
+
+
+def _axis(movement: str, units: Units) -> axis.Axis:
+    unit = unit_for(movement, units)
+    more, less = MORE[movement]
+    return axis.Axis(WORDS[movement], unit, si.scale(unit)[0], more, less)
