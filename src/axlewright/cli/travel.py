@@ -19,16 +19,14 @@ MOVEMENTS = ("bump", "roll", "steer", "wind_up")
 @click.option("--points", type=click.IntRange(2, 201), default=None, help="Positions of each movement. Default: 7.")
 @click.option("--active", type=click.Choice(["drive", "brake"]), default="drive", help="Torque link that holds.")
 @_say.setting
-@click.option(
-    "--against", multiple=True, metavar="ADJUSTER=POSITION", help="A second setup, shown over the first one."
-)
+@click.option("--against", multiple=True, metavar="ADJUSTER=POSITION", help="A second setup, shown over the first one.")
 @_say.reading
 @click.option("--all", "everything", is_flag=True, help="Every geometry reading.")
 @click.option("--plot", "plots", metavar="FILE", help="Draw the curves to an .svg or .png file.")
 @_say.units
 @_say.as_json
 @_say.as_csv
-def command(  # noqa: PLR0913 - one argument an option
+def command(
     car: str,
     bump: str | None,
     roll: str | None,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 
 import click
 import numpy as np
@@ -29,7 +30,7 @@ WORDS = {"bump": "bump", "steer": "rack", "roll": "roll", "wind_up": "wind-up"} 
 MORE = {
     "bump": ("wheels up", "wheels down"), "roll": ("right side down", "left side down"),
     "steer": ("to the left", "to the right"), "wind_up": ("nose up", "nose down"),
-} | {w: ("wheel up", "wheel down") for w in WHEELS}  # fmt: skip
+} | dict.fromkeys(WHEELS, ("wheel up", "wheel down"))  # fmt: skip
 BY_HAND = (
     "Geometry with rigid links and springs out, not tested on this car. Cycle the car by hand before it moves under "
     "load: on stands, nobody's hands between links."
@@ -76,10 +77,8 @@ def _span(name: str, text: str, points: int, units: Units) -> np.ndarray:
 
 def _value(text: str, kind: str, unit: str) -> float:
     bare = text.strip()
-    try:
+    with suppress(ValueError):  # it has a unit of its own
         bare = f"{float(bare)} {unit}"
-    except ValueError:
-        pass
     return si.parse(bare, "angle" if kind == "deg" else "length").value
 
 
@@ -123,24 +122,28 @@ def print_tables(
     cautions(out, (BY_HAND,))
 
 
-def head(poses: Poses, member: int, units: Units) -> str:
+def _heads(poses: Poses, units: Units) -> list[str]:
+    """What stands in the first column: the movements that vary, with their units, one a line."""
+    return [f"{WORDS[name]}, {unit_for(name, units)}" for name in poses.names]
+
+
+def _head(poses: Poses, member: int, units: Units) -> str:
     """One position, a line for each movement that varies."""
-    index = np.unravel_index(member, poses.shape) if poses.shape else ()
-    lines = []
-    for name, values, i in zip(poses.names, poses.axes, index, strict=True):
-        unit = unit_for(name, units)
-        lines.append(f"{WORDS[name]} {number(float(values[i]), unit)} {unit}")
-    return "\n".join(lines) or poses.say(member)
+    if not poses.names:
+        return poses.say(member)
+    index = np.unravel_index(member, poses.shape)
+    placed = zip(poses.names, poses.axes, index, strict=True)
+    return "\n".join(number(float(values[i]), unit_for(name, units)) for name, values, i in placed)
 
 
 def _table(
     travelled: Travelled, values: np.ndarray, readings: Sequence[Reading], members: Sequence[int], units: Units
 ) -> Table:
     table = Table(box=None, pad_edge=False, header_style="bold")
-    table.add_column("")
-    table.add_column("unit", style="dim")
+    table.add_column("\n".join(_heads(travelled.poses, units)), vertical="bottom")
+    table.add_column("unit", style="dim", vertical="bottom")
     for member in members:
-        table.add_column(escape(head(travelled.poses, member, units)), justify="right", vertical="bottom")
+        table.add_column(escape(_head(travelled.poses, member, units)), justify="right", vertical="bottom")
     for i, reading in enumerate(readings):
         unit = unit_of(reading, units)
         if np.isfinite(values[:, i]).any():
@@ -179,7 +182,7 @@ def draw(
             for reading in readings[:PLOTTED]
         ]  # fmt: skip
         curves.panels(panels, path, x=_axis(movement, units), title=title, under=under, notes=reasons)
-    elif len(first.poses.names) == 2 and len(readings) == 1 and len(found) == 1:  # noqa: PLR2004 - a surface
+    elif len(first.poses.names) == 2 and len(readings) == 1 and len(found) == 1:
         (x, y), (reading,) = first.poses.names, readings
         surface = grid.Surface(*first.poses.axes, first.read(reading.read).reshape(first.poses.shape), (0.0, 0.0))
         grid.grid(
