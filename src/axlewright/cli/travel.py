@@ -18,6 +18,13 @@ MOVEMENTS = ("bump", "roll", "steer", "wind_up")
 @click.option("--wheel", "wheels", multiple=True, metavar="WHEEL=FROM..TO", help="One wheel up: LF, RF, LR or RR.")
 @click.option("--points", type=click.IntRange(2, 201), default=None, help="Positions of each movement. Default: 7.")
 @click.option("--active", type=click.Choice(["drive", "brake"]), default="drive", help="Torque link that holds.")
+@click.option(
+    "--assembly",
+    "assemblies",
+    multiple=True,
+    metavar="PART=DEGREES",
+    help="Put together another way than drawn: bellcrank=-161.",
+)
 @_say.setting
 @click.option("--against", multiple=True, metavar="ADJUSTER=POSITION", help="A second setup, shown over the first one.")
 @_say.reading
@@ -35,6 +42,7 @@ def command(
     wheels: tuple[str, ...],
     points: int | None,
     active: str,
+    assemblies: tuple[str, ...],
     setting: tuple[str, ...],
     against: tuple[str, ...],
     readings: tuple[str, ...],
@@ -61,7 +69,8 @@ def command(
         asked = {"bump": bump, "roll": roll, "steer": steer, "wind_up": wind_up}
         poses = travelled.poses_of(asked, wheels, points, shown_in)
         setups = {"as set": _say.setup_of(setting)} | ({"against": _say.setup_of(against)} if against else {})
-        found = {name: travel(one, poses, setup, active=active) for name, setup in setups.items()}
+        way = travelled.assembly_of(assemblies)
+        found = {name: travel(one, poses, setup, active=active, assembly=way) for name, setup in setups.items()}
         shown = travelled.chosen(next(iter(found.values())).solved.machine, readings, everything=everything)
         named = travelled.named(setups) if against else {"as set": one.name}
         if plots:

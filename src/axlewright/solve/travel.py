@@ -10,7 +10,7 @@ A pose that the links can't reach, or that lies beyond a toggle, is data: `Trave
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -27,6 +27,7 @@ from axlewright.model.parameters import BlockParameters, State
 from axlewright.model.topology import BlockTopology
 from axlewright.model.travel import AXLE, TORQUE_LINKS, Linkage, Moves, pivots_of
 from axlewright.model.vectors import cayley
+from axlewright.solve.assemblies import asked_for
 from axlewright.solve.demand import rest_demand
 from axlewright.solve.machine import Machine, in_chunks
 from axlewright.solve.programs import travel_program
@@ -135,11 +136,19 @@ class Travelled:
         return np.where(self.reached, reading(self.solved), np.nan)
 
 
-def travel(car: Car | Machine, poses: Poses, setup: Setup | None = None, *, active: str = "drive") -> Travelled:
+def travel(
+    car: Car | Machine,
+    poses: Poses,
+    setup: Setup | None = None,
+    *,
+    active: str = "drive",
+    assembly: Mapping[str, float] | None = None,
+) -> Travelled:
     """Move the linkage of a car, with its chassis fixed, to `poses` (`grid` makes them).
 
     `setup` moves adjusters: id -> position. `active` names the torque link that keeps its length where a pair of them
-    leaves wind-up free; the other one is taken as slack. Heights count from the drawn place of each wheel centre.
+    leaves wind-up free; the other one is taken as slack. Heights count from the drawn place of each wheel centre. The
+    parts go together as drawn, unless `assembly` names another way by the angle of a turning part: name -> rad.
     RequestError where wind-up is asked of an axle that can't wind up.
     """
     known("torque link", [active], ACTIVE)
@@ -147,8 +156,9 @@ def travel(car: Car | Machine, poses: Poses, setup: Setup | None = None, *, acti
     topology = machine.topology
     rises = _rises(machine, poses)
     local, reached, share, reasons = [], np.ones(poses.batch, bool), np.ones(poses.batch), [""] * poses.batch
+    starts = asked_for(machine, assembly) if assembly else {}
     for index, whole in enumerate(topology.blocks):
-        block = _Block(machine, packed, index, active)
+        block = _Block(machine, packed, index, active, starts.get(index))
         if poses.wind_up.any() and whole.n_wheels == AXLE and not block.linkage.winds_up:
             raise RequestError(_NO_WIND_UP)
         slots = [[s - topology.first_slip for s in row] for row in topology.wheel_slots(index)]
@@ -163,7 +173,7 @@ def travel(car: Car | Machine, poses: Poses, setup: Setup | None = None, *, acti
         cut, back = poses.share(share), np.flatnonzero(~reached)
         for index in range(len(topology.blocks)):
             slots = [[s - topology.first_slip for s in r] for r in topology.wheel_slots(index)]
-            block, part = _Block(machine, packed, index, active), cut.take(back)
+            block, part = _Block(machine, packed, index, active, starts.get(index)), cut.take(back)
             stopped = _rises(machine, part)[np.array(slots)]
             local[index][..., back] = block.go(stopped, part.steer, part.wind_up)[0]
     solved = _solved(machine, packed, local, poses.share(share).steer, reached)
@@ -218,11 +228,13 @@ def _road_under(p: BlockParameters, body: int, wheel: int, motion: np.ndarray) -
 class _Block:
     """One block of a car with one setup."""
 
-    def __init__(self, machine: Machine, packed: np.ndarray, index: int, active: str) -> None:
+    def __init__(self, machine: Machine, packed: np.ndarray, index: int, active: str, start: np.ndarray | None) -> None:
         self.machine, self.packed, self.index = machine, packed, index
         self.linkage = Linkage(machine.topology.blocks[index])
         self.hold = np.array([[float(active == name)] for name in ACTIVE] + [[0.0]])
         self.active = active
+        shape = (self.whole.n_motion, self.whole.n_copies, 1)
+        self.start = np.zeros(shape) if start is None else start[..., None]
 
     @property
     def whole(self) -> BlockTopology:
@@ -256,8 +268,8 @@ class _Block:
         moves = packing.pack(Moves(rise, steer, hold, np.broadcast_to(pitch, (batch,))))
         drawn = packing.pack(Moves(0.0 * rise[..., :1], np.zeros(1), hold, pitch[:1] * 0.0))
         shape = (self.whole.n_motion, self.whole.n_copies, batch)
-        begin = np.zeros(shape) if start is None else start
-        arrays = [np.concatenate(pair, axis=-1) for pair in ((moves, drawn), (begin, np.zeros((*shape[:2], 1))))]
+        begin = np.broadcast_to(self.start, shape) if start is None else start
+        arrays = [np.concatenate(pair, axis=-1) for pair in ((moves, drawn), (begin, self.start))]
         size = SMALL if batch < SMALL else LARGE
         run = travel_program(self.machine.form, self.index, self._pivots(), packing, size)
         motion, error, side = in_chunks(lambda m, s: run(self.packed, m, s), arrays, size)

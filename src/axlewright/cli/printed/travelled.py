@@ -18,6 +18,7 @@ from axlewright.draw import axis, curves, grid
 from axlewright.errors import RequestError, UnitError, known
 from axlewright.readings import Reading, readings_of
 from axlewright.solve import travel
+from axlewright.solve.assemblies import assemblies
 from axlewright.solve.machine import Machine
 from axlewright.solve.travel import WHEELS, Poses, Travelled
 from axlewright.tune.travelled import travel_csv, travel_data, values_of
@@ -54,6 +55,18 @@ def poses_of(asked: Mapping[str, str | None], wheels: Sequence[str], points: int
         given[wheel.strip()] = text
     chosen = given or USUAL
     return travel.grid(**{name: _span(name, text, points or POINTS, units) for name, text in chosen.items()})
+
+
+def assembly_of(pairs: Sequence[str]) -> dict[str, float]:
+    """`("bellcrank=-161",)` as angles in rad."""
+    found: dict[str, float] = {}
+    for pair in pairs:
+        part, _, angle = pair.partition("=")
+        try:
+            found[part.strip()] = float(np.radians(float(angle)))
+        except ValueError:
+            raise RequestError(f'found --assembly "{pair}"; expected PART=DEGREES, such as bellcrank=-161') from None
+    return found
 
 
 def _span(name: str, text: str, points: int, units: Units) -> np.ndarray:
@@ -117,8 +130,12 @@ def print_tables(
         for first in range(0, travelled.poses.batch, COLUMNS):
             members = list(range(first, min(first + COLUMNS, travelled.poses.batch)))
             out.print(_table(travelled, values, readings, members, units))
-        for reason in dict.fromkeys(filter(None, travelled.reasons)):
+        stopped = list(dict.fromkeys(filter(None, travelled.reasons)))
+        for reason in stopped:
             out.print(f"[red]{escape(reason)}[/red]", soft_wrap=True)
+        ways = [way.name for way in assemblies(travelled.solved.machine)] if stopped else []
+        if ways:
+            out.print(f"Put together as drawn. The same parts also close as --assembly {' or '.join(ways)}.")
     cautions(out, (BY_HAND,))
 
 
