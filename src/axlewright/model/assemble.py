@@ -15,6 +15,7 @@ from axlewright.parts.aero import AIR_DENSITY, Aero
 from axlewright.parts.anti_roll_bar import twist_stiffness
 from axlewright.parts.bar_arm import toggle_side
 from axlewright.parts.elastic import Knots
+from axlewright.parts.relay_linkage import RelayLinkage, relay_linkage
 
 
 def assemble(topology: Topology, values: Values, batch: int) -> CarParameters:
@@ -84,7 +85,15 @@ def _block(topology: Topology, block: BlockTopology, read: Reader) -> BlockParam
         elastic=_elastic(block, read),
         ends=_ends(topology, block, read),
         wheels=_wheels(topology, block, read),
+        relay=_relay(read) if topology.mechanism.steering == "relay" and block.rack_links else None,
     )
+
+
+def _relay(read: Reader) -> RelayLinkage:
+    """The relay linkage, its relay link as long as drawn."""
+    axes = [(read.vector(f"relay.{arm}_axis_a"), read.vector(f"relay.{arm}_axis_b")) for arm in ("pitman", "idler")]
+    ends = [read.vector(f"relay.{arm}_end") for arm in ("pitman", "idler")]
+    return relay_linkage(axes[0], ends[0], axes[1], ends[1], read.scalar("relay.drawn"))
 
 
 def term_knots(kind: str, path: str, read: Reader) -> Knots:
@@ -133,8 +142,10 @@ def _padded(corner: np.ndarray, corners: int, batch: int, fill: float) -> np.nda
 
 def _end_paths(topology: Topology, block: BlockTopology) -> list[list[str]]:
     """Value path of each bar end: one list an end, one entry a copy."""
-    sides = {1.0: "left", -1.0: "right"}
-    return [[f"{topology.mechanism.bars[i].name}.{sides[sign]}" for i, sign in ends] for ends in block.bar_ends]
+    return [
+        [f"{topology.mechanism.bars[i].name}.{side}" for (i, _), side in zip(ends, sides, strict=True)]
+        for ends, sides in zip(block.bar_ends, block.bar_sides, strict=True)
+    ]
 
 
 def _end_vectors(topology: Topology, block: BlockTopology, read: Reader, name: str) -> np.ndarray:

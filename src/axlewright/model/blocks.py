@@ -12,6 +12,7 @@ from typing import NamedTuple
 import jax
 import jax.numpy as jnp
 
+from axlewright.car.mechanism import Wheel
 from axlewright.model.border import axle_torque
 from axlewright.model.ground import (
     Attitude,
@@ -27,7 +28,7 @@ from axlewright.model.ground import (
 from axlewright.model.parameters import BlockParameters, CarParameters, Demand
 from axlewright.model.suspension import FORCE_SCALE, Details, balance, derivatives
 from axlewright.model.topology import BlockTopology, Topology
-from axlewright.model.vectors import Array, cross, rotate, turn_x
+from axlewright.model.vectors import Array, cross, dot, rotate, turn_x
 from axlewright.parts import TyreLaw
 from axlewright.parts.differential import half_shaft
 
@@ -104,6 +105,17 @@ def touch(topology: Topology, index: int, border: Array) -> Touch:
     )
 
 
+class _Torques(NamedTuple):
+    bodies: Array  # (6, bodies, c, B) wrench
+    parts: Array  # (parts, c, B) moment about the part's axis
+    chassis: Array  # (6, c, B) wrench
+
+
+def _inside(wheel: Wheel) -> bool:
+    """Whether all torques on a wheel react on the body that carries it, where they cancel."""
+    return wheel.drive_on_body and wheel.brake_on_body and wheel.brake_frame is None
+
+
 class BlockEquations(NamedTuple):
     """The equations of one block of one car under one demand."""
 
@@ -166,13 +178,17 @@ class BlockEquations(NamedTuple):
         """Road, weight and driveline part of `Outputs`."""
         block = self.block
         found, at = ground(block, self.p, self.house, self._road(attitude), motion, sideslip, slip)
-        body, chassis = self._driveline(found.spin, found.axis, effort, difference)
-        return self._from_outside(found.wrench + body, chassis, found.spin, found.turning), found, at
+        torques = self._driveline(found.spin, found.axis, effort, difference)
+        wrench = found.wrench + torques.bodies
+        return self._from_outside(wrench, torques.parts, torques.chassis, found.spin, found.turning), found, at
 
-    def _from_outside(self, wrench: Array, chassis: Array, spin: Array, turning: Array) -> Outputs:
-        """Spread ground and driveline loads (or their derivatives) over `Outputs`; wrench (6, bodies, ...)."""
+    def _from_outside(self, wrench: Array, parts: Array, chassis: Array, spin: Array, turning: Array) -> Outputs:
+        """Spread ground and driveline loads (or their derivatives) over `Outputs`; wrench (6, bodies, ...), parts
+        (parts, ...).
+        """
         block = self.block
-        own = wrench.swapaxes(0, 1).reshape((6 * block.n_bodies, *wrench.shape[2:])) * FORCE_SCALE
+        own = wrench.swapaxes(0, 1).reshape((6 * block.n_bodies, *wrench.shape[2:]))
+        own = jnp.concatenate([own, parts]) * FORCE_SCALE
         sign = self.p.wheels.driven
         sign = sign.reshape((sign.shape[0],) + (1,) * (turning.ndim - 3) + sign.shape[1:])
         zero = jnp.zeros_like(spin[:1])
@@ -185,17 +201,19 @@ class BlockEquations(NamedTuple):
             rear_moment=zero,
         )
 
-    def _driveline(self, spin: Array, axis: Array, effort: Array, difference: Array) -> tuple[Array, Array]:
-        """Pinion and shaft torques: wrench on bodies (6, bodies, c, B) and on the chassis (6, c, B).
+    def _driveline(self, spin: Array, axis: Array, effort: Array, difference: Array) -> _Torques:
+        """Pinion, shaft and brake-bracket torques.
 
         Usual shaft sense: the pinion turns the housing about -x and the chassis about +x. Where the differential is on
         the chassis its torque stays inside it. A shaft from wheel to chassis carries what drives or brakes the wheel
-        there.
+        there. A bracket that turns on the wheel's body takes the brake torque about its own axis; body and bracket
+        together feel what they would without it.
         """
         p, block, car = self.p, self.block, self.car
         mechanism = block.block
         torque = axle_torque(self.demand, effort) + jnp.zeros_like(spin[0])
         bodies = jnp.zeros((6, block.n_bodies, *torque.shape))
+        parts = jnp.zeros((block.n_parts, *torque.shape))
         chassis = jnp.zeros((6, *torque.shape))
         if mechanism.pinion_body is not None:
             about_x = jnp.array([0.0, 0.0, 0.0, 1.0, 0.0, 0.0])
@@ -204,17 +222,22 @@ class BlockEquations(NamedTuple):
             bodies = -pinion[:, None] * on.reshape((1, -1) + (1,) * torque.ndim)
             chassis = pinion
         for w, wheel in enumerate(mechanism.wheels):
-            if wheel.drive_on_body and wheel.brake_on_body:
+            if _inside(wheel):
                 continue
             drive = half_shaft(p.wheels.driven[w], torque, difference)
             brake = drive + spin[w]  # what the brake truly holds, locked or not
+            bracket = block.brake_parts[w]
+            if bracket is not None:
+                turn = dot(p.wheels.axis[:, w], p.part_axis[:, bracket])  # both axes are fixed in the wheel's body
+                on = jnp.array([float(k == bracket) for k in range(block.n_parts)])
+                parts = parts + (brake * turn)[None] * on.reshape((-1,) + (1,) * torque.ndim)
             shaft = drive * float(not wheel.drive_on_body) - brake * float(not wheel.brake_on_body)
             moment = axis[:, w] * shaft
             whole = jnp.concatenate([jnp.zeros_like(moment), moment])
             chassis = chassis - whole
             on = jnp.array([float(i == block.wheel_frames[w] - 1) for i in range(block.n_bodies)])
             bodies = bodies + whole[:, None] * on.reshape((1, -1) + (1,) * torque.ndim)
-        return bodies, chassis
+        return _Torques(bodies, parts, chassis)
 
     def outputs(self, local: Array, t: Touch) -> Outputs:
         """All of a block's outputs."""
@@ -280,7 +303,8 @@ def columns(equations: BlockEquations, local: Array, t: Touch) -> Columns:
     sloped = ground_slopes(block, p, equations.house, road, motion, t.sideslip, t.slip)
     at, _ = ground(block, p, equations.house, road, motion, t.sideslip, t.slip)
     drive = _driveline_slopes(equations, at, sloped, t)
-    loads = equations._from_outside(sloped.wrench, jnp.zeros((6, *sloped.spin.shape[1:])), sloped.spin, sloped.turning)
+    none = [jnp.zeros((n, *sloped.spin.shape[1:])) for n in (block.n_parts, 6)]  # on parts and chassis
+    loads = equations._from_outside(sloped.wrench, *none, sloped.spin, sloped.turning)
     found = loads.stacked + drive.on_ground
     to_pose, to_attitude = found[:, :pose], found[:, pose : pose + 3]
     to_rest = jnp.concatenate([found[:, pose + 3 : pose + 4], drive.on_torque, found[:, pose + 4 :]], axis=1)
@@ -304,14 +328,14 @@ def _driveline_slopes(equations: BlockEquations, at: Ground, sloped: GroundSlope
     shape = at.spin.shape[1:]
 
     def outputs(spin: Array, axis: Array, effort: Array, difference: Array) -> Array:
-        bodies, chassis = equations._driveline(spin, axis, effort, difference)
-        return equations._from_outside(bodies, chassis, jnp.zeros_like(at.spin), jnp.zeros_like(at.turning)).stacked
+        torques = equations._driveline(spin, axis, effort, difference)
+        return equations._from_outside(*torques, jnp.zeros_like(at.spin), jnp.zeros_like(at.turning)).stacked
 
     one, zero = jnp.ones(shape), jnp.zeros(shape)
     torques = [outputs(at.spin, at.axis, one, zero) - outputs(at.spin, at.axis, zero, zero)]
     torques.append(outputs(at.spin, at.axis, zero, one) - outputs(at.spin, at.axis, zero, zero))
     on_torque = jnp.stack(torques, axis=1)
-    if all(wheel.drive_on_body and wheel.brake_on_body for wheel in equations.block.block.wheels):
+    if all(_inside(wheel) for wheel in equations.block.block.wheels):
         return _DrivelineSlopes(0.0, on_torque)
     effort, difference = t.effort + zero, t.difference + zero
     columns = jax.vmap(

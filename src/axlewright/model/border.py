@@ -31,7 +31,7 @@ class Gathered(NamedTuple):
     wrench: Array  # (6, B) N, N m on the chassis from all links, about the chassis origin
     spin: Array  # (wheels, B) N m
     turning: Array  # (B,) rad/m, left minus right driven wheel
-    arm_difference: Array  # (bars, B) rad, left minus right arm angle
+    arm_difference: Array  # (bars, B) rad, left minus right arm angle; their sum for a third spring
     rear_moment: Array  # (B,) N m about the twist axis from the rear blocks
 
 

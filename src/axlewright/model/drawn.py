@@ -1,4 +1,4 @@
-"""What is fixed once the car is drawn: lengths of links and drop links.
+"""What is fixed once the car is drawn: lengths of links, drop links and the relay link.
 
 They become entries of the values, so that a mount that is moved later keeps the length of its link.
 """
@@ -12,7 +12,7 @@ from axlewright.model.reader import Reader
 
 
 def with_drawn(mechanism: Mechanism, values: Values, batch: int = 1) -> dict[str, float | np.ndarray]:
-    """Values of the drawn setup with `COPY.LINK.drawn` and `BAR.SIDE.drawn` lengths (B,), m, added."""
+    """Values of the drawn setup with `COPY.LINK.drawn`, `BAR.SIDE.drawn` and `relay.drawn` lengths (B,), m, added."""
     read = Reader(values, batch)
     out = dict(values)
     for block in mechanism.blocks:
@@ -25,4 +25,6 @@ def with_drawn(mechanism: Mechanism, values: Values, batch: int = 1) -> dict[str
             path = f"{bar.name}.{side}"
             hole = read.vector(f"{path}.pivot") + read.vector(f"{path}.direction") * read.scalar(f"{path}.arm")
             out[f"{path}.drawn"] = np.linalg.norm(read.vector(f"{path}.drop_point") - hole, axis=0)
+    if mechanism.steering == "relay":
+        out["relay.drawn"] = np.linalg.norm(read.vector("relay.idler_end") - read.vector("relay.pitman_end"), axis=0)
     return out

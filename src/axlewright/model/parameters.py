@@ -10,6 +10,7 @@ from typing import NamedTuple
 from axlewright.model.vectors import Array
 from axlewright.parts.aero import Aero
 from axlewright.parts.elastic import Knots
+from axlewright.parts.relay_linkage import RelayLinkage
 from axlewright.parts.tyre import Tyre
 
 
@@ -22,7 +23,7 @@ class BarEnds(NamedTuple):
     arm: Array  # (n, c, B)
     drop_length: Array  # (n, c, B)
     side: Array  # (n, c, B) side of toggle at the drawn pose
-    sign: Array  # (n, c, B) +1 left end, -1 right end
+    sign: Array  # (n, c, B) with which the bar counts the angle: +1 left end, -1 right end (+1 of a third spring)
 
 
 class Wheels(NamedTuple):
@@ -46,7 +47,7 @@ class BlockParameters(NamedTuple):
 
     points: Array  # (3, n, c, B) drawn: link ends a, link ends b, joints a, joints b, drop-link ends
     link_length: Array  # (n, c, B) length at which a rigid link is satisfied and an elastic one has extension 0
-    part_point: Array  # (3, n, c, B) a point on the part's axis
+    part_point: Array  # (3, n, c, B) a point on the axis that the part turns about or slides along
     part_axis: Array  # (3, n, c, B) unit
     body_mass: Array  # (n, c, B)
     body_at: Array  # (3, n, c, B) centre of mass at the drawn pose, also the body's reference point
@@ -54,6 +55,7 @@ class BlockParameters(NamedTuple):
     elastic: Knots  # one entry a term: (n, c, B), corners (J, n, c, B)
     ends: BarEnds
     wheels: Wheels
+    relay: RelayLinkage | None  # each (3, B) or (B,): what moves the ends on the rack, where it is no rack
 
 
 class CarParameters(NamedTuple):
@@ -71,10 +73,10 @@ class CarParameters(NamedTuple):
     difference_preload: Array
     lock_drive: Array
     lock_coast: Array
-    rack_travel: Array  # at rest, m, left steer positive
+    rack_travel: Array  # at rest, m, left steer positive; of a relay linkage, the arc of the pitman arm's end
     rack_sense: Array  # +1 when left steer moves the rack to the left (steering arms ahead of the axis), else -1
     bar_stiffness: Array  # (bars, B)
-    bar_neutral: Array  # (bars, B) arm angle difference at which the bar is free
+    bar_neutral: Array  # (bars, B) arm angle difference (sum, for a third spring) at which the bar is free
     twist_compliance: Array
     twist_height: Array
     twist_rear_share: Array

@@ -5,9 +5,9 @@ b pulls its frame at a with +T n and at b with -T n, n the unit vector from a to
 
 Virtual work gives the balances: with `along` = d(point)/d(motion), the force on motion i of a link is -T dL/dx_i.
 Motions are small translations and rotations of each body about its own reference point in chassis axes, and the angle
-of each part; so the balance of a body is its force and its moment about the reference point. Derivatives add the link's
-axial stiffness along the line, T/L across it, and the turning of the arms. All forces are internal to block and
-chassis, so the chassis feels minus the sum of what the bodies feel.
+or slide of each part; so the balance of a body is its force and its moment about the reference point. Derivatives add
+the link's axial stiffness along the line, T/L across it, and the turning of the arms. All forces are internal to block
+and chassis, so the chassis feels minus the sum of what the bodies feel.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ from axlewright.model.vectors import Array, cayley, cayley_rate, cross, dot, ide
 from axlewright.parts.bar_arm import BarArm, bar_arm
 from axlewright.parts.elastic import rate as elastic_rate
 from axlewright.parts.elastic import tension as elastic_tension
+from axlewright.parts.relay_linkage import carried, relay_pose
 
 FORCE_SCALE = 1e-3  # kN, kN m
 LENGTH_SCALE = 1e3  # mm
@@ -43,7 +44,9 @@ class Placed(NamedTuple):
 class Balance(NamedTuple):
     """Balances and misfits of one block without road and mass, SI units."""
 
-    motion: Array  # (motions, c, B) force N and moment N m of each body, moment of each part about its axis
+    motion: (
+        Array  # (motions, c, B) force N and moment N m of each body; of each part moment about its axis or force along
+    )
     length_error: Array  # (rigid, c, B) m
     closure: Array  # (3 joints, c, B) m
     chassis: Array  # (6, c, B) force and moment on the chassis about its origin
@@ -72,17 +75,19 @@ class Details(NamedTuple):
 
 
 def placed(topology: BlockTopology, p: BlockParameters, motion: Array, rack: Array) -> Placed:
-    """Positions at `motion` (motions, c, B), bodies' poses then parts' angles, and at `rack` (B,) to the left."""
+    """Positions at `motion` (motions, c, B), bodies' poses then parts' angles or slides, and at `rack` (B,) to the
+    left.
+    """
     nb = topology.n_bodies
-    points = p.points
     part_point, part_axis = p.part_point, p.part_axis
-    on_rack = _mask([i in topology.rack_links for i in range(points.shape[1])])
-    side = jnp.array([0.0, 1.0, 0.0]).reshape((3, 1, 1, 1))
-    points = points + side * on_rack * rack
-    for k in range(topology.n_parts):
+    points, by_rack = _steered(topology, p, rack)
+    for k, slides in enumerate(topology.part_slides):
+        on = _mask([f == 1 + nb + k for f in topology.point_frames])
+        if slides:
+            points = points + part_axis[:, k : k + 1] * on * motion[6 * nb + k]
+            continue
         turn = cayley(part_axis[:, k] * (2.0 * jnp.tan(0.5 * motion[6 * nb + k]))[None])
         about = part_point[:, k : k + 1]
-        on = _mask([f == 1 + nb + k for f in topology.point_frames])
         points = jnp.where(on > 0, about + rotate(turn, points - about), points)
     at, rotations = [], []
     for i in range(nb):
@@ -97,8 +102,26 @@ def placed(topology: BlockTopology, p: BlockParameters, motion: Array, rack: Arr
         at.append(now)
         rotations.append(turn)
     body_at = jnp.concatenate(at, axis=1)
-    along = _along(topology, points, body_at, part_point, part_axis, side * on_rack)
+    along = _along(topology, points, body_at, part_point, part_axis, by_rack)
     return Placed(points, along, body_at, jnp.stack(rotations, axis=2), part_point, part_axis)
+
+
+def _steered(topology: BlockTopology, p: BlockParameters, rack: Array) -> tuple[Array, Array]:
+    """Drawn points with those on the rack, or on the relay link, moved by `rack` (B,); and their derivative to it.
+
+    Points on the rack are the chassis' own, so no motion of the block moves them.
+    """
+    on_rack = _mask([i in topology.rack_links for i in range(p.points.shape[1])])
+    if p.relay is None or not topology.rack_links:
+        side = jnp.array([0.0, 1.0, 0.0]).reshape((3, 1, 1, 1))
+        return p.points + side * on_rack * rack, side * on_rack
+    linkage, drawn = p.relay, p.points
+
+    def moved(shift: Array) -> Array:
+        return carried(linkage, relay_pose(linkage, shift, jnp), drawn, jnp)
+
+    now, rate = jax.jvp(moved, (rack,), (jnp.ones_like(rack),))
+    return jnp.where(on_rack > 0, now, drawn), rate * on_rack
 
 
 def _mask(flags: list[bool] | tuple[bool, ...]) -> np.ndarray:
@@ -109,16 +132,17 @@ def _mask(flags: list[bool] | tuple[bool, ...]) -> np.ndarray:
 def _along(
     topology: BlockTopology, points: Array, body_at: Array, part_point: Array, part_axis: Array, on_rack: Array
 ) -> Array:
-    """d(point)/d(motion) for translations, small rotations, part angles and the rack shift."""
+    """d(point)/d(motion) for translations, small rotations, part angles or slides, and the rack shift."""
     columns = []
     for i in range(topology.n_bodies):
         on = _mask(topology.carried_points(i))
         move = jnp.broadcast_to(identity(points) * on, (3, *points.shape))
         columns += [move, -skew(points - body_at[:, i : i + 1]) * on]  # dphi x p = -[p]x dphi
-    for k in range(topology.n_parts):
+    for k, slides in enumerate(topology.part_slides):
         on = _mask([f == 1 + topology.n_bodies + k for f in topology.point_frames])
         axis = jnp.broadcast_to(part_axis[:, k : k + 1], points.shape)
-        columns.append((cross(axis, points - part_point[:, k : k + 1]) * on)[:, None])
+        move = axis if slides else cross(axis, points - part_point[:, k : k + 1])
+        columns.append((move * on)[:, None])
     columns.append(jnp.broadcast_to(on_rack, points.shape)[:, None])
     return jnp.concatenate(columns, axis=1)
 
@@ -355,7 +379,7 @@ def _turning(topology: BlockTopology, at: Placed, force: Array) -> Array:
         on = _mask([f == 1 + nb + k for f in topology.point_frames])
         axis = jnp.broadcast_to(at.part_axis[:, k : k + 1], force.shape)
         swing = at.along[:, 6 * nb + k] * on
-        cells[6 * nb + k][6 * nb + k] = dot(cross(axis, swing), force).sum(axis=0)
+        cells[6 * nb + k][6 * nb + k] = dot(cross(axis, swing), force).sum(axis=0)  # nothing where the part slides
         if parent:
             moment = cross(swing, force).sum(axis=1)
             for r in range(3):

@@ -1,8 +1,9 @@
 """Static index tables of a mechanism: which array slot belongs to which frame, unknown and equation.
 
 Unknowns of one block copy, in order: pose of each body (translation 3, Cayley rotation 3, relative to the chassis), one
-angle for each part, tension of each rigid link, force of each ball joint (3). Equations in the same number: force and
-moment balance of each body (6), moment balance of each part about its own axis, rigid lengths, joint closures (3).
+angle or slide for each part, tension of each rigid link, force of each ball joint (3). Equations in the same number:
+force and moment balance of each body (6), moment balance of each part about its axis (force along it, if it slides),
+rigid lengths, joint closures (3).
 
 The border couples the blocks: chassis attitude, controls, differential, slip of each wheel, twist torque of each bar
 and the twist of a chassis that is not stiff.
@@ -23,7 +24,10 @@ class BlockTopology:
     """Index tables of one block. Rigid links come before elastic ones in every link array."""
 
     block: Block
-    bar_ends: tuple[tuple[tuple[int, float], ...], ...]  # one an end, then one a copy: (bar index, +1 left / -1 right)
+    # one an end, then one a copy: (bar index, sign with which the bar counts the arm's angle: -1 the right arm of a bar
+    # that resists roll, else +1)
+    bar_ends: tuple[tuple[tuple[int, float], ...], ...]
+    bar_sides: tuple[tuple[str, ...], ...]  # the same: "left" or "right"
     bar_end_frames: tuple[str, ...]
 
     @cached_property
@@ -76,6 +80,17 @@ class BlockTopology:
         return tuple(self.frames.index(part.parent) for part in self.block.parts)
 
     @cached_property
+    def part_slides(self) -> tuple[bool, ...]:
+        """Which parts slide along their axis instead of turning about it."""
+        return tuple(part.slides for part in self.block.parts)
+
+    @cached_property
+    def brake_parts(self) -> tuple[int | None, ...]:
+        """Part that takes each wheel's brake torque, None where the brake is on the body or the chassis."""
+        names = [part.name for part in self.block.parts]
+        return tuple(w.brake_frame if w.brake_frame is None else names.index(w.brake_frame) for w in self.block.wheels)
+
+    @cached_property
     def end_frames(self) -> tuple[int, ...]:
         return tuple(self.frames.index(frame) for frame in self.bar_end_frames)
 
@@ -126,7 +141,7 @@ class BlockTopology:
 
     @property
     def n_motion(self) -> int:
-        """Unknowns that move something: body poses and part angles."""
+        """Unknowns that move something: body poses and part angles or slides."""
         return 6 * self.n_bodies + self.n_parts
 
     @property
@@ -144,7 +159,7 @@ class BlockTopology:
         pose = ("x", "y", "z", "rotation x", "rotation y", "rotation z")
         return (
             *(f"{body} {axis}" for body in self.block.bodies for axis in pose),
-            *(f"{part.name} angle" for part in self.block.parts),
+            *(f"{part.name} {'slide' if part.slides else 'angle'}" for part in self.block.parts),
             *(f"{name} tension" for name in self.rigid),
             *(f"{joint.name} force {axis}" for joint in self.block.joints for axis in "xyz"),
         )
@@ -210,17 +225,31 @@ class Topology:
 
 def _block_topology(mechanism: Mechanism, block: Block) -> BlockTopology:
     """Collect the bar ends of a block, one list a copy; copies must carry the same ends."""
-    ends: dict[str, list[tuple[int, float, str]]] = {copy: [] for copy in block.copies}
+    ends: dict[str, list[tuple[int, str, str]]] = {copy: [] for copy in block.copies}
     for index, bar in enumerate(mechanism.bars):
-        for end, sign in ((bar.left, 1.0), (bar.right, -1.0)):
+        for end, side in ((bar.left, "left"), (bar.right, "right")):
             if end.copy in ends:
-                ends[end.copy].append((index, sign, end.frame))
+                ends[end.copy].append((index, side, end.frame))
     lists = list(ends.values())
     frames = tuple(frame for _, _, frame in lists[0])
     if any(tuple(frame for _, _, frame in one) != frames for one in lists):
         raise ValueError(f"block {block.name}: a bar must be tied to the same frame on every copy, found {ends}")
+    parts = {part.name: part for part in block.parts}
+    for part in block.parts:
+        if part.parent not in (CHASSIS, *block.bodies):
+            raise ValueError(f"block {block.name}: {part.name} must be carried by the chassis or a body")
+    for wheel in block.wheels:
+        part = parts.get(wheel.brake_frame or "")
+        if wheel.brake_frame and (part is None or part.slides or part.parent != wheel.frame or not wheel.brake_on_body):
+            raise ValueError(f"block {block.name}: {wheel.brake_frame} must turn on {wheel.frame} to take its brakes")
+    sign = {
+        (i, side): -1.0 if side == "right" and not bar.heave else 1.0
+        for i, bar in enumerate(mechanism.bars)
+        for side in ("left", "right")
+    }
     return BlockTopology(
         block=block,
-        bar_ends=tuple(tuple((one[i][0], one[i][1]) for one in lists) for i in range(len(frames))),
+        bar_ends=tuple(tuple((one[i][0], sign[one[i][:2]]) for one in lists) for i in range(len(frames))),
+        bar_sides=tuple(tuple(one[i][1] for one in lists) for i in range(len(frames))),
         bar_end_frames=frames,
     )

@@ -36,3 +36,22 @@ ArrayModule = ModuleType
 def rows(*items: Array, xp: ArrayModule = np) -> Array:
     """Stack `items`, broadcast to one shape, along a new first axis."""
     return xp.stack(xp.broadcast_arrays(*[xp.asarray(item, dtype=float) for item in items]))
+
+
+Vector = Array | list[Array]
+"""Three components, each with its own trailing axes."""
+
+
+def dot(a: Vector, b: Vector) -> Array:
+    """Scalar product."""
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def minus(a: Vector, b: Vector) -> list[Array]:
+    """a - b."""
+    return [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
+
+
+def cross(a: Vector, b: Vector) -> list[Array]:
+    """Vector product."""
+    return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]

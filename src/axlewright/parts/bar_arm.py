@@ -20,12 +20,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from axlewright.parts._arrays import Array, ArrayModule, rows
+from axlewright.parts._arrays import Array, ArrayModule, cross, dot, minus, rows
 from axlewright.parts.elastic import hinge
 
 TOGGLE_MARGIN = 1e-6  # of C / sqrt(A^2 + B^2); within it of toggle, about 0.1 deg of arm angle, the angle is held back
-
-Vector = Array | list[Array]  # three components, each with its own trailing axes
 
 
 class BarArm(NamedTuple):
@@ -45,7 +43,7 @@ class BarArm(NamedTuple):
 
 def toggle_side(pivot: Array, axis: Array, direction: Array, drawn_lower: Array, xp: ArrayModule = np) -> Array:
     """Which of the two angles the drawn pose is on: +1 or -1 (0 means that it was drawn at toggle: unusable)."""
-    return -xp.sign(_dot(_minus(drawn_lower, pivot), _cross(axis, direction)))
+    return -xp.sign(dot(minus(drawn_lower, pivot), cross(axis, direction)))
 
 
 def bar_arm(
@@ -63,21 +61,21 @@ def bar_arm(
     pivot (3, ...) point of the bar axis in the arm's plane; axis, direction (3, ...) unit vectors square to each other;
     arm, length m; lower (3, ...) now; side from `toggle_side` at the drawn pose.
     """
-    across = _cross(axis, direction)
-    r = _minus(lower, pivot)
-    a, b = _dot(r, direction), _dot(r, across)
+    across = cross(axis, direction)
+    r = minus(lower, pivot)
+    a, b = dot(r, direction), dot(r, across)
     distance = xp.sqrt(a * a + b * b)
-    reach = (arm * arm + _dot(r, r) - length * length) / (2.0 * arm * distance)
+    reach = (arm * arm + dot(r, r) - length * length) / (2.0 * arm * distance)
     cosine = _short_of_toggle(reach, xp)
     sine = side * xp.sqrt(1.0 - cosine * cosine)
     # psi = atan2(B, A) + side * acos(reach), put together as a rotation so that it never jumps by a full turn.
     turn_cos, turn_sin = (a * cosine - b * sine) / distance, (b * cosine + a * sine) / distance
     hole = [p + arm * (turn_cos * d + turn_sin * c) for p, d, c in zip(pivot, direction, across, strict=True)]
-    drop = _minus(hole, lower)
-    drawn = xp.sqrt(_dot(drop, drop))  # equals `length` except past toggle
+    drop = minus(hole, lower)
+    drawn = xp.sqrt(dot(drop, drop))  # equals `length` except past toggle
     along = [component / drawn for component in drop]
     sweep = [arm * (turn_cos * c - turn_sin * d) for d, c in zip(direction, across, strict=True)]
-    return BarArm(xp.arctan2(turn_sin, turn_cos), reach, rows(*hole, xp=xp), rows(*along, xp=xp), _dot(along, sweep))
+    return BarArm(xp.arctan2(turn_sin, turn_cos), reach, rows(*hole, xp=xp), rows(*along, xp=xp), dot(along, sweep))
 
 
 def drop_link_tensions(stiffness: Array, left: BarArm, right: BarArm) -> tuple[Array, Array]:
@@ -94,15 +92,3 @@ def _short_of_toggle(reach: Array, xp: ArrayModule) -> Array:
     """`reach`, held at 1 - margin past toggle with a rounded corner."""
     edge = 1.0 - TOGGLE_MARGIN
     return reach - hinge(reach - edge, TOGGLE_MARGIN, xp) + hinge(-reach - edge, TOGGLE_MARGIN, xp)
-
-
-def _dot(a: Vector, b: Vector) -> Array:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-
-
-def _minus(a: Vector, b: Vector) -> list[Array]:
-    return [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
-
-
-def _cross(a: Vector, b: Vector) -> list[Array]:
-    return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]

@@ -28,7 +28,7 @@ class Powers(NamedTuple):
     locating: np.ndarray  # torque links and compliant links
     springs: np.ndarray  # springs, gas, stops and bars
     unsprung: np.ndarray  # weight and inertia of the unsprung bodies, turned about the road
-    driveline: np.ndarray  # pinion torque, and shaft torques that react on the chassis
+    driveline: np.ndarray  # pinion torque, shaft torques that react on the chassis, brake torques on brackets
     wheels: np.ndarray  # gyroscopic and spin-up moments of the wheels
 
 
@@ -50,7 +50,7 @@ def powers(solved: Solved, block: int, motion: np.ndarray) -> Powers:
         locating=locating,
         springs=springs + _bars(solved, block, rates, motion),
         unsprung=mass - lowered,
-        driveline=_driveline(solved, block, twists),
+        driveline=_driveline(solved, block, twists, motion),
         wheels=outside - mass - load - side,
     )
 
@@ -112,8 +112,10 @@ def drop_directions(solved: Solved, block: int) -> np.ndarray:
     return span / np.sqrt(dot(span, span))
 
 
-def _driveline(solved: Solved, block: int, twists: np.ndarray) -> np.ndarray:
-    """Power of the pinion torque on the housing and of shaft torques whose reaction is on the chassis."""
+def _driveline(solved: Solved, block: int, twists: np.ndarray, motion: np.ndarray) -> np.ndarray:
+    """Power of the pinion torque on the housing, of shaft torques whose reaction is on the chassis, and of brake
+    torques on brackets that turn on the wheel's body.
+    """
     car, topology, at = solved.parameters, solved.machine.topology.blocks[block], solved.blocks[block]
     torque = np.asarray(axle_torque(solved.asked, solved.border("effort")))
     total = np.zeros(twists.shape[2:])
@@ -122,11 +124,16 @@ def _driveline(solved: Solved, block: int, twists: np.ndarray) -> np.ndarray:
         pinion = np.asarray(car.shaft_sense) * torque / np.asarray(car.final_drive)
         total = total - pinion * twists[3, body]
     for w, wheel in enumerate(topology.block.wheels):
-        if wheel.drive_on_body and wheel.brake_on_body:
+        if wheel.drive_on_body and wheel.brake_on_body and wheel.brake_frame is None:
             continue
         drive = half_shaft(np.asarray(car.blocks[block].wheels.driven)[w], torque, solved.border("difference"))
         brake = drive + np.asarray(at.ground.spin)[w]
         shaft = drive * float(not wheel.drive_on_body) - brake * float(not wheel.brake_on_body)
         turning = twists[3:, topology.wheel_frames[w] - 1]
-        total = total + shaft * (np.asarray(at.ground.axis)[:, w] * turning).sum(axis=0)
+        axis = np.asarray(at.ground.axis)[:, w]
+        total = total + shaft * dot(axis, turning)
+        bracket = topology.brake_parts[w]
+        if bracket is not None:
+            about = dot(axis, np.asarray(at.details.part_axis)[:, bracket])
+            total = total + brake * about * motion[6 * topology.n_bodies + bracket]
     return total

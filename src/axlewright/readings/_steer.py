@@ -14,11 +14,11 @@ import numpy as np
 from axlewright.model.parameters import BlockParameters
 from axlewright.model.topology import BlockTopology
 from axlewright.readings._kept import kept
-from axlewright.readings._place import Placed, place
+from axlewright.readings._place import Placed, place, steered
 from axlewright.readings._vectors import cross, dot, rotate
 from axlewright.solve.machine import Machine
 
-MOST_RACK = 0.09  # m each way; more than racks of such cars have. Positions that the links can't reach are left out.
+MOST_RACK = 0.09  # m each way; more than racks of such cars have. What the links can't reach is left out.
 STATIONS = 73  # 2.5 mm apart: the cubics between them are then good to 1e-9 rad
 STEPS, CLOSED = 12, 1e-12  # Newton steps; m that lengths and joints may stay open
 
@@ -83,8 +83,8 @@ def _closures(at: Placed, p: BlockParameters, shift: np.ndarray) -> tuple[np.nda
     springs = [topology.n_rigid + i for i, _, term in topology.terms if term.kind == "coil_spring"]
     misfit, rows, slope = [], [], []
     for i in [*range(topology.n_rigid), *springs]:
-        on_rack = float(i in topology.rack_links)
-        start = points[:, i] + np.array([0.0, on_rack, 0.0])[:, None, None] * shift
+        on_rack = i in topology.rack_links
+        start, moves = steered(p, points[:, i], shift) if on_rack else (points[:, i], np.zeros((3, 1, 1)))
         a = at.point(topology.link_frames_a[i], start)
         b = at.point(topology.link_frames_b[i], points[:, nl + i])
         length = np.sqrt(dot(b - a, b - a))
@@ -92,7 +92,7 @@ def _closures(at: Placed, p: BlockParameters, shift: np.ndarray) -> tuple[np.nda
         misfit.append(length - np.asarray(p.link_length)[i])
         apart = at.rows(topology.link_frames_b[i], b) - at.rows(topology.link_frames_a[i], a)
         rows.append((n[:, None] * apart).sum(axis=0))
-        slope.append(-n[1] * on_rack)
+        slope.append(-(n * moves).sum(axis=0))
     for j in range(nj):
         centre = points[:, 2 * nl + j]
         frames = topology.joint_frames_a[j], topology.joint_frames_b[j]

@@ -51,6 +51,13 @@ def _block_motion(solved: Solved, block: int) -> BlockMotion:
     )
 
 
+def point_rate(solved: Solved, block: int, frame: int, point: np.ndarray) -> np.ndarray:
+    """Velocity rows (3, motions, c, B), road axes, of a road point (3, c, B) that is fixed on a frame of a block."""
+    half = half_of(solved, block)
+    placed = block_motions(solved)[block].placed
+    return rotate(half.rotation, placed.rows(frame, half.on_chassis(point)))
+
+
 def _on_wheels(solved: Solved, block: int, at: Placed, name: str) -> np.ndarray:
     """Velocity rows, road axes, of a `Contact` point of each wheel carried by its body."""
     half = half_of(solved, block)

@@ -2,7 +2,9 @@
 
 With the chassis fixed and both wheels of an end rising together, the point where the torque's ground force reacts
 moves along the road by t = -dx/dz (t = +dx/dz for the front). That point is the contact centre where the torque
-reacts on the moving body (live axle, outboard brake) and the wheel centre where it reacts on the chassis. The drive
+reacts on the moving body (live axle, outboard brake), the same as a point of the bracket where a bracket that turns on
+the body carries the brake, and the wheel centre where the torque reacts on the chassis. Swing arm and instant centre
+are those of what the torque reacts on, body or bracket. The drive
 case holds the drive-side torque link rigid and the brake-side one absent, the brake case the reverse; a car without
 such a pair moves as its links are.
 
@@ -25,7 +27,7 @@ from axlewright.readings._frames import axle_blocks, by_end, half_of, halves, in
 from axlewright.readings._kept import kept
 from axlewright.readings._modes import bump_braking, bump_driving, moved
 from axlewright.readings._vectors import rotate
-from axlewright.readings._velocity import block_motions
+from axlewright.readings._velocity import block_motions, point_rate
 from axlewright.readings.base import Reading
 from axlewright.readings.understeer import wheelbase
 from axlewright.solve.solved import Solved
@@ -57,10 +59,19 @@ def _side_view(solved: Solved, case: str) -> SideView:
     topology, rates = solved.machine.topology.blocks[block], block_motions(solved)[block]
     both = modes(solved)[block].sum(axis=1)  # every wheel of a copy rises by 1
     reacting, centre = moved(rates.contact_rate, both), moved(rates.centre_rate, both)
+    turn = np.stack([both[6 * f - 3 : 6 * f] for f in topology.wheel_frames], axis=1)
     for w, wheel in enumerate(topology.block.wheels):
         if not (wheel.drive_on_body if case == "drive" else wheel.brake_on_body):
             reacting[:, w] = centre[:, w]
-    turn = np.stack([both[6 * f - 3 : 6 * f] for f in topology.wheel_frames], axis=1)
+        bracket = topology.brake_parts[w]
+        if bracket is not None and case != "drive":
+            frame, at = 1 + topology.n_bodies + bracket, solved.blocks[block].contact
+            reacting[:, w], centre[:, w] = (
+                moved(point_rate(solved, block, frame, np.asarray(point)[:, w]), both)
+                for point in (at.point, at.centre)
+            )
+            turning = both[6 * topology.n_bodies + bracket]
+            turn[:, w] = turn[:, w] + rates.placed.part_axis[:, bracket] * turning
     turn = (rotate(half_of(solved, block).rotation, turn)[1] / centre[2]).mean(axis=(0, 1))
     turn = np.where(np.abs(turn) < 1.0 / LONGEST, np.copysign(1.0 / LONGEST, turn), turn)
     place = in_model_order(np.asarray(solved.blocks[block].contact.centre)).mean(axis=1)

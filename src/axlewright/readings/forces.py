@@ -98,9 +98,9 @@ def _of_bars(machine: Machine) -> list[Reading]:
         found.append(_force(f"torque.{bar.name}", f"torque of {spoken(bar.name)}", *words, read, unit="N*m"))
         for index, topology in enumerate(machine.topology.blocks):
             for e, ends in enumerate(topology.bar_ends):
-                for c, (own, sign) in enumerate(ends):
+                for c, (own, _) in enumerate(ends):
                     if own == b:
-                        side = "left" if sign > 0 else "right"
+                        side = topology.bar_sides[e][c]
                         read = partial(_drop, block=index, end=e, copy=c)
                         name = f"tension of {spoken(bar.name)} drop link, {side}"
                         found.append(_force(f"tension.{bar.name}.{side}", name, *PULLS, read))

@@ -3,8 +3,9 @@ touched.
 
 Words: a wheel is "standing" (at rest), "rolling", "lifted", "locked" or "spinning"; a drive-side torque link "slack",
 on its "seat", "spring" or "stop"; a brake-side one pushes by "gas" alone or by its "bumper"; a spring is "loose" in
-its perch, on its "tender", "spring" or "bound" coil on coil; a stop "clear" or "touched"; a bar "turning" or past
-"toggle"; the car "stable", or "unstable" above its critical speed, where a held steering wheel lets it turn in.
+its perch, on its "tender", "spring" or "bound" coil on coil; a stop "clear" or "touched"; a bar, or the steering's
+relay linkage, "turning" or past "toggle"; the car "stable", or "unstable" above its critical speed, where a held
+steering wheel lets it turn in.
 """
 
 from __future__ import annotations
@@ -96,8 +97,8 @@ def _wheel_words(solved: Solved) -> dict[str, np.ndarray]:
 
 @kept
 def toggle_margins(solved: Solved) -> dict[str, np.ndarray]:
-    """How far each bar's arms are from toggle (arm and drop link in line), rad at the pivot, the nearer end; 0 = past
-    it.
+    """How far arms are from toggle, rad at the pivot, 0 = past it: each bar's nearer arm (in line with its drop link),
+    and the steering's idler arm (in line with the relay link) as `relay`.
     """
     bars = solved.machine.topology.mechanism.bars
     margin = [np.full(solved.batch, np.pi) for _ in bars]
@@ -106,4 +107,7 @@ def toggle_margins(solved: Solved) -> dict[str, np.ndarray]:
         for e, ends in enumerate(topology.bar_ends):
             for c, (bar, _) in enumerate(ends):
                 margin[bar] = np.minimum(margin[bar], np.arccos(reach[e, c]))
-    return {bar.name: angle for bar, angle in zip(bars, margin, strict=True)}
+    found = {bar.name: angle for bar, angle in zip(bars, margin, strict=True)}
+    if solved.relay_reach is not None:
+        found["relay"] = np.arccos(np.minimum(np.abs(solved.relay_reach), 1.0))
+    return found

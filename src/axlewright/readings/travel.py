@@ -68,12 +68,14 @@ def travels_of(machine: Machine) -> list[Reading]:
     for index, topology in enumerate(machine.topology.blocks):
         for c, copy in enumerate(topology.block.copies):
             found += _of_terms(topology, index, c, copy)
-    for bar in machine.topology.mechanism.bars:
-        name = spoken(bar.name)
+    mechanism = machine.topology.mechanism
+    relay = ["relay"] if mechanism.steering == "relay" else []
+    for turning in [*(bar.name for bar in mechanism.bars), *relay]:
+        name = spoken(turning)
         found.append(
             _travel(
-                f"toggle_margin.{bar.name}", f"angle left to toggle, {name}", f"{name} further from toggle",
-                f"{name} nearer to toggle", partial(_margin, bar=bar.name), shown="deg",
+                f"toggle_margin.{turning}", f"angle left to toggle, {name}", f"{name} further from toggle",
+                f"{name} nearer to toggle", partial(_margin, bar=turning), shown="deg",
             )
         )  # fmt: skip
     return found

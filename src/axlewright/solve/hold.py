@@ -20,7 +20,7 @@ from axlewright.units import GRAVITY
 RAMP = (0.2, 0.4, 0.55, 0.7, 0.8, 0.9, 1.0)  # shares of the demand on the way up from rest
 BALANCED = 1e-6  # scaled residual of a state that may be shown: 1e-3 N
 PULLED_BACK = -1.0  # N m; axle or brake torque below this, on a pedal that can only push the other way
-TOGGLE = 1.0 - 1e-4  # reach of a bar arm that counts as toggle
+TOGGLE = 1.0 - 1e-4  # reach of a bar arm or an idler arm that counts as toggle
 
 
 def solve(
@@ -137,6 +137,9 @@ def _checked(solved: Solved) -> Solved:
     if reach:
         past = np.max(reach, axis=0) > TOGGLE
         result[past & (ok | (solved.result == Result.NOT_FOUND))] = Result.BAR_TOGGLE
+    if solved.relay_reach is not None:
+        past = np.abs(solved.relay_reach) > TOGGLE
+        result[past & (ok | (solved.result == Result.NOT_FOUND))] = Result.RELAY_TOGGLE
     lock = np.squeeze(np.asarray(solved.machine.values.get("rack.lock", np.inf)))  # no adjuster moves it
     # steered into the turn: a deep slide is caught the other way
     tight = np.sign(asked.ay) * solved.border("rack") > lock

@@ -69,7 +69,7 @@ class _Columns:
         if frame in parts:
             a, b = read.vector(f"{copy}.{frame}.axis_a")[:, 0], read.vector(f"{copy}.{frame}.axis_b")[:, 0]
             axis = (b - a) / np.linalg.norm(b - a)
-            column[self.rows[copy, frame]] += axis @ np.cross(at - a, force)
+            column[self.rows[copy, frame]] += axis @ (force if parts[frame].slides else np.cross(at - a, force))
             frame = parts[frame].parent
         if frame == CHASSIS:
             moment = np.cross(at, force)

@@ -18,6 +18,7 @@ class Result(IntEnum):
     NO_TURN_AT_REST = 7
     TOO_TIGHT = 8
     TWO_RESTS = 9
+    RELAY_TOGGLE = 10
 
 
 SENTENCES = {
@@ -33,6 +34,9 @@ SENTENCES = {
     ),
     Result.BAR_TOGGLE: (
         "an anti-roll bar arm is past toggle here: its drop link can't reach, forces are not to be trusted"
+    ),
+    Result.RELAY_TOGGLE: (
+        "the steering's idler arm is past toggle here: the relay link can't reach, steer is not to be trusted"
     ),
     Result.NO_TURN_AT_REST: "a turn needs speed: a sideways acceleration was asked at standstill",
     Result.TOO_TIGHT: "the path is tighter than full steering lock at this speed",

@@ -9,6 +9,7 @@ import numpy as np
 
 from axlewright.model.blocks import Evaluated
 from axlewright.model.parameters import CarParameters, Demand, State
+from axlewright.parts.relay_linkage import relay_pose
 from axlewright.solve.machine import Machine
 
 
@@ -66,6 +67,16 @@ class Solved:
     def border(self, name: str) -> np.ndarray:
         """One border unknown by its name in `Topology.border`, (B,)."""
         return np.asarray(self.unknowns.border[self.machine.topology.border.index(name)])
+
+    @cached_property
+    def relay_reach(self) -> np.ndarray | None:
+        """Reach of the steering's relay link, (B,): magnitude 1 = idler arm at toggle, beyond = past it; None on a
+        rack.
+        """
+        linkage = next((p.relay for p in self.parameters.blocks if p.relay is not None), None)
+        if linkage is None:
+            return None
+        return relay_pose(linkage, self.border("rack") * np.asarray(self.parameters.rack_sense)).reach
 
     def wheel(self, name: str) -> np.ndarray:
         """A `ground.Contact` or `ground.Ground` field of every wheel in model order: (wheels, B) or (3, wheels, B)."""

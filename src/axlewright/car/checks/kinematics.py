@@ -116,7 +116,7 @@ def rear_end(mechanism: Mechanism, values: Values) -> End:
     )
 
 
-def side_view(mechanism: Mechanism, values: Values, name: str, active: str = "drive_link") -> Side:
+def side_view(mechanism: Mechanism, values: Values, name: str, active: str = "brake_link") -> Side:
     """Side-view motion of the point where the torque reacts on what moves: see `_reaction`."""
     linkage = located(mechanism, values, name)
     pose, wheel = linkage.drawn(), linkage.block.wheels[0]
@@ -124,7 +124,7 @@ def side_view(mechanism: Mechanism, values: Values, name: str, active: str = "dr
     rise = motion(linkage, pose, heights, np.ones(len(heights)), active)
     frame, point = _reaction(values, wheel, active)
     velocity = linkage.velocity(pose, frame, point) @ rise
-    spin = (linkage.spin(wheel.frame) @ rise)[1]
+    spin = (linkage.spin(frame) @ rise)[1]
     arm = np.inf if abs(spin) < 1e-9 else float(velocity[2] / spin)
     return Side(float(-velocity[0] / velocity[2]), arm)
 

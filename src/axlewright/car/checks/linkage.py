@@ -1,7 +1,7 @@
 """How the bodies of one block copy can move: positions, closure errors and their rates. Numpy only, chassis held still.
 
 A frame is the chassis, a body (six rates: velocity of its reference point, angular velocity) or a part (one rate: its
-turning speed). Rows are in m; a rate of one radian counts like one metre, which suits arms of 0.2 to 1 m.
+turning or sliding speed). Rows are in m; a rate of one radian counts like one metre, which suits arms of 0.2 to 1 m.
 """
 
 from __future__ import annotations
@@ -89,13 +89,18 @@ class Linkage:
         part = next(part for part in self.block.parts if part.name == frame)
         rows += self._carried(pose, part.parent, here)
         point, axis = self._axis(pose, frame, part.parent)
-        rows[:, self.columns[frame]] = np.cross(axis, here - point)[:, None]
+        rows[:, self.columns[frame]] = (axis if part.slides else np.cross(axis, here - point))[:, None]
         return rows
 
     def spin(self, frame: str) -> np.ndarray:
-        """Angular velocity of a body per rate, (3, rates)."""
+        """Angular velocity of a body, or at rest of a part on a body, per rate, (3, rates)."""
         rows = np.zeros((3, self.count))
-        rows[:, self.columns[frame]][:, 3:] = np.eye(3)
+        part = next((part for part in self.block.parts if part.name == frame), None)
+        if part is not None and not part.slides:
+            rows[:, self.columns[frame]] = self._axis(self.drawn(), frame, part.parent)[1][:, None]
+        body = frame if part is None else part.parent
+        if body != CHASSIS:
+            rows[:, self.columns[body]][:, 3:] = np.eye(3)
         return rows
 
     def length_rate(self, pose: Pose, link: Link) -> np.ndarray:
@@ -141,7 +146,11 @@ class Linkage:
                 turn[part.name] = carried @ pose.turn[part.name]
             now = Pose(turn, shift)
             point, axis = self._axis(now, part.name, part.parent)
-            spin = rotation(axis * rates[self.columns[part.name]][0])
+            step = axis * rates[self.columns[part.name]][0]
+            if part.slides:
+                shift[part.name] = shift[part.name] + step
+                continue
+            spin = rotation(step)
             shift[part.name] = point + spin @ (shift[part.name] - point)
             turn[part.name] = spin @ turn[part.name]
         return Pose(turn, shift)
