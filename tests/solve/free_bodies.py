@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.optimize import brentq
 
 from axlewright.car.mechanism import Link, Wheel
 from axlewright.model.ground import KEEP_TURNING, SPIN_FADE_LOAD
@@ -58,9 +59,10 @@ class FreeBodies:
         self.border = dict(zip(solved.machine.topology.border, solved.unknowns.border[:, member], strict=True))
         self.loads: dict[tuple[str, str], Load] = {}
         self.about: dict[tuple[str, str], np.ndarray] = {}  # reference point of each frame, road axes
-        self.parts: dict[tuple[str, str], float] = {}  # moment about the part's own axis
+        self.parts: dict[tuple[str, str], float] = {}  # moment about the part's own axis, or force along it
         self.lengths: dict[str, float] = {}  # how far links and joints are from closing, m
-        self.bars: dict[str, float] = {}  # left and right arm's moment about the bar's axis, added
+        self.bars: dict[str, float] = {}  # left and right arm's moment about the bar's axis, added, or less each other
+        self.torques: dict[tuple[str, str], float] = {}  # of each arm about the bar's axis
         self.spins: dict[str, float] = {}
         self.rear = Load(np.zeros(3), np.zeros(3))  # on the rear half of the chassis, all but its sprung mass
         self.outside = Load(np.zeros(3), np.zeros(3))  # everything that is no force between parts of the car
@@ -143,8 +145,9 @@ class FreeBodies:
         path = f"{cut.copy}.{link.name}"
         a, b = self.value(f"{path}.a"), self.value(f"{path}.b")
         drawn = float(np.linalg.norm(b - a))
-        if link.on_rack:
-            a = a + np.array([0.0, self.border["rack"], 0.0])  # both demo cars steer from ahead of the wheel centre
+        if link.on_rack:  # all cars here steer from ahead of the wheel centre
+            relay = self.solved.machine.topology.mechanism.steering == "relay"
+            a = self._on_relay(a) if relay else a + np.array([0.0, self.border["rack"], 0.0])
         start, end = cut.place(link.a, a), cut.place(link.b, b)
         length = float(np.linalg.norm(end - start))
         if not link.terms:
@@ -156,6 +159,25 @@ class FreeBodies:
         cut.pull(link.a, start, tension * along)
         cut.pull(link.b, end, -tension * along)
 
+    def _on_relay(self, point: np.ndarray) -> np.ndarray:
+        """Where a point of the relay link is: idler arm by bisection, the link turned about the axes of the arms."""
+        foot, axis, end, far, far_end = (
+            self.value(f"relay.{name}")
+            for name in ("pitman_axis_a", "pitman_axis_b", "pitman_end", "idler_axis_a", "idler_end")
+        )
+        axis = axis - foot
+        crank = end - foot
+        square = crank - axis * (axis @ crank) / (axis @ axis)
+        way = np.sign(np.cross(axis, square)[1])  # the pitman end goes left
+        start = foot + turn_about(axis, way * self.border["rack"] / np.linalg.norm(square)) @ crank
+        stop = lambda angle: far + turn_about(axis, angle) @ (far_end - far)  # noqa: E731 - used twice below
+        length = np.linalg.norm(far_end - end)
+        angle = brentq(lambda x: float(np.linalg.norm(stop(x) - start) - length), -0.6, 0.6, xtol=1e-15)
+        first, now = far_end - end, stop(float(angle)) - start
+        unit = axis / np.linalg.norm(axis)
+        turned = np.arctan2(unit @ np.cross(first, now), first @ now - (unit @ first) * (unit @ now))
+        return start + turn_about(unit, float(turned)) @ (point - end)
+
     @property
     def axle_torque(self) -> float:
         return 0.0 if self.ask("braking") else float(self.border["effort"])
@@ -164,9 +186,10 @@ class FreeBodies:
         """A bar's arm turns about its axis on the chassis; its bearings take all but the moment about that axis."""
         place, details = cut.place, self.solved.blocks[cut.k].details
         for e, ends in enumerate(cut.block.bar_ends):
-            index, sign = ends[cut.c]
-            bar = self.solved.machine.topology.mechanism.bars[index].name
-            path = f"{bar}.{'left' if sign > 0 else 'right'}"
+            whole = self.solved.machine.topology.mechanism.bars[ends[cut.c][0]]
+            bar, side = whole.name, cut.block.bar_sides[e][cut.c]
+            path = f"{bar}.{side}"
+            sign = -1.0 if whole.heave and side == "right" else 1.0  # a third spring turns both arms back alike
             pivot, axis, outward = (self.value(f"{path}.{name}") for name in ("pivot", "axis", "direction"))
             angle, tension = (np.asarray(a)[e, cut.c, self.i] for a in (details.arm_angle, details.drop_tension))
             lower = place(cut.block.bar_end_frames[e], self.value(f"{path}.drop_point"))
@@ -178,7 +201,9 @@ class FreeBodies:
             cut.pull(cut.block.bar_end_frames[e], lower, force)
             cut.on_chassis(hole, -force)
             base, tip = place("chassis", pivot), place("chassis", pivot + axis)
-            self.bars[bar] = self.bars.get(bar, 0.0) + float((tip - base) @ np.cross(hole - base, -force))
+            moment = float((tip - base) @ np.cross(hole - base, -force))
+            self.bars[bar] = self.bars.get(bar, 0.0) + sign * moment
+            self.torques[bar, side] = moment
 
     def _mass(self, cut: _Cut, body: str) -> None:
         copy = cut.copy
@@ -224,6 +249,11 @@ class FreeBodies:
         surplus = float(axis @ np.cross(point - centre, force)) + drive - drag - spin_up - most
         locked = bool(self.ask("braking")) and slip < LOCKED
         self.spins[name] = max(0.0, surplus) if locked else surplus  # a locked wheel's brake has some in hand
+        if wheel.brake_frame is not None:
+            a, b = (cut.place(wheel.frame, point) for point in cut.axis(wheel.brake_frame))
+            held = most + (surplus if locked else 0.0)  # the brake turns the wheel back and the bracket forward
+            own = self.parts.get((copy, wheel.brake_frame), 0.0)
+            self.parts[copy, wheel.brake_frame] = own + held * float(axis @ (b - a)) / float(np.linalg.norm(b - a))
 
     # --- chassis ---------------------------------------------------------------------------------------------------
 
@@ -266,6 +296,7 @@ class _Cut:
         self.local = dict(zip(self.block.unknown_names, unknowns, strict=True))
         self.turn, self.origin = bodies.half(self.block.block.rear)
         self.parents = {part.name: part.parent for part in self.block.block.parts}
+        self.slides = {part.name for part in self.block.block.parts if part.slides}
 
     def axis(self, part: str) -> tuple[np.ndarray, np.ndarray]:
         """Two drawn points on a part's axis."""
@@ -277,7 +308,11 @@ class _Cut:
             return point
         if frame in self.parents:
             a, b = self.axis(frame)
-            return self.in_half(self.parents[frame], a + turn_about(b - a, self.local[f"{frame} angle"]) @ (point - a))
+            if frame in self.slides:
+                moved = point + self.local[f"{frame} slide"] * (b - a) / np.linalg.norm(b - a)
+            else:
+                moved = a + turn_about(b - a, self.local[f"{frame} angle"]) @ (point - a)
+            return self.in_half(self.parents[frame], moved)
         at = self.bodies.value(f"{self.copy}.{frame}.at")
         moved = np.array([self.local[f"{frame} {axis}"] for axis in "xyz"])
         turned = turn_of_cayley(np.array([self.local[f"{frame} rotation {axis}"] for axis in "xyz"]))
@@ -288,7 +323,9 @@ class _Cut:
         return self.origin + self.turn @ self.in_half(frame, point)
 
     def pull(self, frame: str, at: np.ndarray, force: np.ndarray) -> None:
-        """A force of one part on another. A massless part hands it on to what it turns on, all but its own moment."""
+        """A force of one part on another. A massless part hands it on to what it turns on or slides in, all but its own
+        moment about its axis or its own force along it.
+        """
         carrier = self.parents.get(frame, frame)
         if carrier == "chassis":
             self.on_chassis(at, force)
@@ -297,7 +334,7 @@ class _Cut:
         if frame in self.parents:
             a, b = (self.place(carrier, point) for point in self.axis(frame))
             own = self.bodies.parts.get((self.copy, frame), 0.0)
-            moment = (b - a) @ np.cross(at - a, force) / np.linalg.norm(b - a)
+            moment = (b - a) @ (force if frame in self.slides else np.cross(at - a, force)) / np.linalg.norm(b - a)
             self.bodies.parts[self.copy, frame] = own + float(moment)
 
     def on_chassis(self, at: np.ndarray, force: np.ndarray, moment: np.ndarray | float = 0.0) -> None:

@@ -23,6 +23,12 @@ LISTS = frozenset(
         "centre",
         "extra_onset",
         "extra_step",
+        "pitman_axis_a",
+        "pitman_axis_b",
+        "pitman_end",
+        "idler_axis_a",
+        "idler_axis_b",
+        "idler_end",
     }
 )
 
