@@ -107,7 +107,8 @@ def test_past_toggle_is_said_and_nothing_blows_up():
     spread = RelayLinkage(*(np.broadcast_to(np.asarray(x)[..., None], (*np.shape(x), 121)) for x in linkage))
     pose = relay_pose(spread, shift)
     past = np.abs(pose.reach) > 1.0
-    assert past.any() and not past[60]
+    assert past.any()
+    assert not past[60]
     points = carried(spread, pose, np.array([-0.13, 0.0, 0.0])[:, None] + 0.0 * shift)
     assert np.isfinite(points).all()
     assert np.abs(np.diff(points)).max() < 0.05  # m a step of 5 mm: it stops there and does not jump
