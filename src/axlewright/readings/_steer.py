@@ -34,7 +34,7 @@ class SteerTable(NamedTuple):
 @kept
 def steer_table(machine: Machine) -> SteerTable:
     """The table, as far as the links reach to either side."""
-    car = machine.form.car.unpack(machine.parameters(machine.values))
+    car = machine.form.car.unpack(machine.drawn)
     index = next(i for i, block in enumerate(machine.topology.blocks) if block.rack_links)
     rack = np.linspace(-MOST_RACK, MOST_RACK, STATIONS)
     steer, slope, open_by = _follow(machine.topology.blocks[index], car.blocks[index], rack, np.asarray(car.rack_sense))

@@ -11,7 +11,7 @@ import os
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 
 import jax
 import jax.numpy as jnp
@@ -90,6 +90,11 @@ class Machine:
     def start(self) -> np.ndarray:
         """The drawn car at rest, packed (n, 1)."""
         return self.form.state.pack(start_state(self.topology, self.standing))
+
+    @cached_property
+    def drawn(self) -> np.ndarray:
+        """Packed parameters of the drawn setup, (n, 1)."""
+        return self.parameters(self.values)
 
     def parameters(self, values: Values, batch: int = 1) -> np.ndarray:
         """Packed parameters of a batch of cars, (n, B)."""

@@ -26,7 +26,6 @@ from axlewright.model.packing import Packing
 from axlewright.model.parameters import BlockParameters, State
 from axlewright.model.topology import BlockTopology
 from axlewright.model.travel import AXLE, TORQUE_LINKS, Linkage, Moves, pivots_of
-from axlewright.model.vectors import cayley
 from axlewright.solve.assemblies import asked_for
 from axlewright.solve.demand import rest_demand
 from axlewright.solve.machine import Machine, in_chunks
@@ -217,12 +216,19 @@ def _solved(
 
 def _road_under(p: BlockParameters, body: int, wheel: int, motion: np.ndarray) -> np.ndarray:
     """Height of the road, m, (c, B), that leaves a wheel the radius that it has as drawn."""
-    turn = np.asarray(cayley(motion[6 * body + 3 : 6 * body + 6]))
+    row = _last_row(motion[6 * body + 3 : 6 * body + 6])
     drawn, axis = np.asarray(p.wheels.centre)[:, wheel], np.asarray(p.wheels.axis)[:, wheel]
     at = np.asarray(p.body_at)[:, body]
-    arm, leaning = (np.einsum("j...,j...->...", turn[2], v) for v in (drawn - at, axis))
+    arm, leaning = (np.einsum("j...,j...->...", row, v) for v in (drawn - at, axis))
     radius = drawn[2] / np.sqrt(1.0 - axis[2] ** 2)
     return at[2] + motion[6 * body + 2] + arm - radius * np.sqrt(1.0 - leaning**2)
+
+
+def _last_row(r: np.ndarray) -> np.ndarray:
+    """Last row of the rotation of a Cayley vector (3, ...): `vectors.cayley` without waking the compiler."""
+    x, y, z = r
+    q = 0.25 * (x * x + y * y + z * z)
+    return np.stack([0.5 * x * z - y, 0.5 * y * z + x, 1.0 - q + 0.5 * z * z]) / (1.0 + q)
 
 
 class _Block:
@@ -295,8 +301,7 @@ class _Block:
     def pitch(self, motion: np.ndarray) -> np.ndarray:
         """Pitch of the body that carries the wheels against the drawn pose, nose down positive, rad, (B,)."""
         body = self.whole.wheel_frames[0] - 1
-        turn = np.asarray(cayley(motion[6 * body + 3 : 6 * body + 6]))
-        return -np.arcsin(turn[2, 0, 0])
+        return -np.arcsin(_last_row(motion[6 * body + 3 : 6 * body + 6])[0, 0])
 
     def _pivots(self) -> Pivots:
         return _pivots(self.machine, self.index, self.active) if self.linkage.square else ()

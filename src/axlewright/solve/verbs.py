@@ -54,10 +54,10 @@ def packed_now(car: Car | Machine, setup: Setup | None = None) -> tuple[Machine,
     if isinstance(car, Machine):
         if setup:
             raise RequestError("a machine has no adjusters to move: give the car")
-        return car, car.parameters(car.values)
+        return car, car.drawn
     machine = machine_of(car)
     if not (setup or car.setup):
-        return machine, machine.parameters(machine.values)
+        return machine, machine.drawn
     values, batch = apply(machine.values, adjusters_of(car), [setup or {}])
     return machine, machine.parameters(values, batch)
 
