@@ -102,7 +102,7 @@ def rack(block: Block, copy: str, values: Values, steer: float) -> float:
     for link in block.links:
         if link.on_rack:
             wheel = block.wheels[0].names[block.copies.index(copy)]
-            ahead = values[f"{copy}.{link.name}.b"][0] > values[f"{wheel}.centre"][0]
+            ahead = np.asarray(values[f"{copy}.{link.name}.b"])[0] > np.asarray(values[f"{wheel}.centre"])[0]
             return steer if ahead else -steer
     return 0.0
 
