@@ -10,6 +10,7 @@ The verbs, all of which the command line uses too:
 | `limit` | how far can that manoeuvre be pushed, and what runs out? | `axlewright.solve.verbs` |
 | `travel` | where does the linkage go when its wheels move? | `axlewright.solve.travel` |
 | `effects` | what does one step of each adjuster change? | `axlewright.tune.effects` |
+| `whole_range` | what does an adjuster do from end to end? | `axlewright.tune.whole_range` |
 
 A verb is imported when it is first used, so that `import axlewright` and `load` do not start the solver.
 """
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from axlewright.solve.verbs import limit as limit
     from axlewright.solve.verbs import rest as rest
     from axlewright.tune.effects import effects as effects
+    from axlewright.tune.whole_range import whole_range as whole_range
 
 __all__ = ["effects", "hold", "limit", "load", "rest", "travel"]
 

@@ -11,13 +11,14 @@ from matplotlib.axes import Axes
 from matplotlib.ticker import FixedLocator
 
 from axlewright.draw.axis import Axis
-from axlewright.draw.look import COLOURS, DASHES, FAINT, GREY, MARKERS, house_style, kind_of, quiet, ring, save
+from axlewright.draw.look import COLOURS, DASHES, FAINT, GREY, INK, MARKERS, house_style, kind_of, quiet, ring, save
 from axlewright.draw.page import Page, fitted
 
 HEIGHT = 2.1  # in, of one panel
 FEW = 16  # places so few that each is marked
 MARGIN, SIDES = 0.06, 0.04  # of the height and of the width, around the curves
 ROOM = 8.0  # smallest changes that a panel shows at least
+ALIKE = 0.01  # of what can be felt: present values that are closer are one
 
 
 class Curve(NamedTuple):
@@ -62,17 +63,20 @@ def panels(
     """Draw readings one below the other over one `x`, to an SVG or PNG file.
 
     A line ends with a cross where no state was reached beyond; `notes`, below, say why. A ring marks the present
-    position. In a panel with one line, a band marks what is too small to feel. Lines of one name look alike.
+    position. Where all lines have one value
+    there, a band about it marks what is too small to feel. Lines of one name look alike; one without
+    a name is the only one of its panel.
     Raises RequestError for a file that is neither, or that can't be written.
     """
     kind_of(path)
     names = list(dict.fromkeys(curve.name for panel in shown for curve in panel.series))
-    looks = {name: look(i) for i, name in enumerate(names)}
+    named = [name for name in names if name]
+    looks = {name: look(i) for i, name in enumerate(named)} | {"": look(0) | {"color": INK}}
     with house_style():
         page = Page(title, under)
-        if len(names) > 1:
+        if len(named) > 1:
             page.room(0.05)
-            page.key([(name, _sample(looks[name], shown)) for name in names])
+            page.key([(name, _sample(looks[name], shown)) for name in named])
         for panel in shown:
             page.room(0.1)
             page.text(panel.y.label)
@@ -130,10 +134,11 @@ def _explained(shown: Sequence[Panel]) -> list[str]:
 
 def _felt_at(panel: Panel) -> float | None:
     """Value, SI, about which changes can't be felt; None where there isn't one such value."""
-    if not panel.y.felt or len(panel.series) != 1:
+    here = [None if curve.now is None else _at(curve, curve.now) for curve in panel.series]
+    known = [value for value in here if value is not None]
+    if not panel.y.felt or not known or max(known) - min(known) > ALIKE * panel.y.felt:
         return None
-    (curve,) = panel.series
-    return None if curve.now is None else _at(curve, curve.now)
+    return known[0]
 
 
 def _at(curve: Curve, x: float) -> float | None:

@@ -7,8 +7,8 @@
              "members": [{"positions": {ADJUSTER: count}, "reset": {ADJUSTER: count}, "note",
                           "states": {NAME: {"reason", "readings": {READING: value}}}}]}]}
 
-Values are SI in the reading's unit, counts in the adjuster's own unit; "now" is the present position. "at rest" is the
-first state, phases follow. A value that doesn't exist in a state is null; "reason" is why a state wasn't reached, or "".
+Values are SI in the reading's unit, counts in the adjuster's own; "now" is the present position. "at rest" is the first
+state, phases follow. A value that doesn't exist in a state is null; "reason" is why a state wasn't reached, or "".
 "reset" is where the adjusters stand that were re-set to keep what "holds" names; empty where nothing was, or where no
 position did. "note" is what would have to be done that can't be.
 """
@@ -82,9 +82,7 @@ def _member(found: WholeRange, sweep: Sweep, at: tuple[int, ...]) -> Data:
         "states": {
             state: {
                 "reason": str(sweep.reasons[at][s]),
-                "readings": {
-                    r.id: plain(x) for r, x in zip(found.readings, sweep.values[at][s], strict=True)
-                },
+                "readings": {r.id: plain(x) for r, x in zip(found.readings, sweep.values[at][s], strict=True)},
             }
             for s, state in enumerate(found.states)
         },
