@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from axlewright.tune.effects import effects as effects
     from axlewright.tune.whole_range import whole_range as whole_range
 
-__all__ = ["effects", "hold", "limit", "load", "rest", "travel"]
+__all__ = ["effects", "hold", "limit", "load", "rest", "travel", "whole_range"]
 
 _HOME = {
     "effects": "axlewright.tune.effects",
@@ -38,6 +38,7 @@ _HOME = {
     "load": "axlewright.car.file",
     "rest": "axlewright.solve.verbs",
     "travel": "axlewright.solve.travel",
+    "whole_range": "axlewright.tune.whole_range",
 }
 
 

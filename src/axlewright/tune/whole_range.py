@@ -195,7 +195,7 @@ class _Sweeper:
         """Solve setups, whose places `members` are, at rest and held, and take their readings."""
         table, machine, p = self.table, self.table.machine, len(self.table.phases)
         packed = table.packed(machine.values, made)
-        start = np.stack([self._begun(i, 0, machine.start[:, 0]) for i in members], axis=1)
+        start = np.stack([self._begun(i, 0, np.asarray(machine.start)[:, 0]) for i in map(int, members)], axis=1)
         rest = rest_batch(machine, packed, start)
         standing = rest.result == Result.SOLVED
         self.reasons[members[~standing]] = NO_REST
@@ -206,7 +206,7 @@ class _Sweeper:
         self.values[members, 0] = _read(table.readings, rest, at_rest=True)
         if not p:
             return
-        start = [self._begun(i, 1 + j, rest.state[:, m]) for m, i in enumerate(members) for j in range(p)]
+        start = [self._begun(i, 1 + j, rest.state[:, m]) for m, i in enumerate(map(int, members)) for j in range(p)]
         every = np.repeat(np.arange(members.size), p)
         held = hold_batch(
             machine, packed[:, every], np.tile(table.demand, members.size), np.stack(start, axis=1), rest.take(every)
