@@ -21,6 +21,7 @@ from axlewright.solve.machine import Machine
 MOST_RACK = 0.09  # m each way; more than racks of such cars have. What the links can't reach is left out.
 STATIONS = 73  # 2.5 mm apart: the cubics between them are then good to 1e-9 rad
 STEPS, CLOSED = 12, 1e-12  # Newton steps; m that lengths and joints may stay open
+LONGEST_STEP = 1.0  # m or rad; more than any that reaches, so that one that can't reach does not run away
 
 
 class SteerTable(NamedTuple):
@@ -63,7 +64,8 @@ def _follow(
     for _ in range(STEPS):
         at = place(topology, p, motion)
         misfit, rows, _ = _closures(at, p, rack * sense)
-        motion = _moved(topology, motion, _solved(rows, -misfit))
+        step = _solved(rows, -misfit)
+        motion = _moved(topology, motion, step / np.maximum(1.0, np.abs(step).max(axis=0) / LONGEST_STEP))
     at = place(topology, p, motion)
     misfit, rows, by_rack = _closures(at, p, rack * sense)
     follows = _solved(rows, -by_rack * sense)
