@@ -75,7 +75,11 @@ def test_places_and_rates_agree_with_the_models_own():
     step = 1e-5
     at = travel(HANDMADE.machine, grid(bump=[-step, 0.0, step])).solved
     lengths = np.asarray(at.blocks[0].details.length)
-    rate = moved(block_motions(at)[0].length_rate, centre_modes(at, 0).sum(axis=1))[:, 0, 1]
+    motion = centre_modes(at, 0).sum(axis=1)
+    rate = moved(block_motions(at)[0].length_rate, motion)[:, 0, 1]
+    rod = at.machine.topology.blocks[0].unknown_names.index("rod slide")
+    slide = np.asarray(at.unknowns.local[0])[rod, 0]
+    assert (slide[2] - slide[0]) / (2.0 * step) == pytest.approx(motion[rod, 0, 1], abs=CURVED)
     spring = at.machine.topology.blocks[0].links.index("spring")
     assert (lengths[spring, 0, 2] - lengths[spring, 0, 0]) / (2.0 * step) == pytest.approx(rate[spring], abs=CURVED)
     assert np.abs(rate[spring]) > 0.8  # a strut's spring moves nearly with the wheel
