@@ -75,6 +75,14 @@ def test_two_setups_over_each_other_in_one_drawing(tmp_path):
         assert words in drawn
 
 
+def test_two_movements_in_one_drawing(tmp_path):
+    file = tmp_path / "grid.svg"
+    run("--bump=-40..40", "--roll=-2..2", "--reading", "roll_centre_height_rear", "--plot", str(file))
+    drawn = " ".join(ElementTree.parse(file).getroot().itertext())
+    for words in ("roll centre height, rear", "darker: higher", "up the side: roll", "bump"):
+        assert words in drawn
+
+
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
@@ -85,7 +93,10 @@ def test_two_setups_over_each_other_in_one_drawing(tmp_path):
         (("--wheel", "LX=3"), "no wheel `LX`"),
         (("--wheel", "LF"), "expected WHEEL=FROM..TO"),
         (("--against", "watt=1"), "no adjuster `watt`"),
-        (("--bump=-1..1", "--roll=-1..1", "--plot", "x.svg"), "expected one movement, or two with one --reading"),
+        (
+            ("--bump=-1..1", "--roll=-1..1", "--against", "watt_pivot=6", "--plot", "x.svg"),
+            "expected one movement, or two without --against",
+        ),
     ],
 )
 def test_a_slip_is_answered_with_a_sentence(arguments, said):

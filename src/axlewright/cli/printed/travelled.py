@@ -199,17 +199,22 @@ def draw(
             for reading in readings[:PLOTTED]
         ]  # fmt: skip
         curves.panels(panels, path, x=_axis(movement, units), title=title, under=under, notes=reasons)
-    elif len(first.poses.names) == 2 and len(readings) == 1 and len(found) == 1:
-        (x, y), (reading,) = first.poses.names, readings
-        surface = grid.Surface(*first.poses.axes, first.read(reading.read).reshape(first.poses.shape), (0.0, 0.0))
-        grid.grid(
-            surface, path, x=_axis(x, units), y=_axis(y, units), z=axis.of_reading(reading, unit_of(reading, units)),
-            title=title, under=under, notes=reasons,
+    elif len(first.poses.names) == 2 and len(found) == 1:
+        x, y = (_axis(name, units) for name in first.poses.names)
+        surfaces = [
+            grid.Surface(
+                axis.of_reading(reading, unit_of(reading, units)), first.read(reading.read).reshape(first.poses.shape)
+            )
+            for reading in readings[:PLOTTED]
+        ]
+        places = (first.poses.axes[0], first.poses.axes[1])
+        grid.grids(
+            surfaces, path, x=x, y=y, places=places, now=(0.0, 0.0), title=title, under=under, notes=reasons,
         )  # fmt: skip
     else:
         raise RequestError(
-            f"found {len(first.poses.names)} movements, {len(readings)} readings and {len(found)} setups to draw; "
-            "expected one movement, or two with one --reading and no --against. Likeliest fix: name the reading"
+            f"found {len(first.poses.names)} movements and {len(found)} setups to draw; expected one movement, or two "
+            "without --against. Likeliest fix: name fewer movements"
         )
 
 
