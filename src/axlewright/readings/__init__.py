@@ -6,9 +6,11 @@ bars. `states` says in what state each part is in a word.
 
 from __future__ import annotations
 
+from axlewright.readings.ackermann import ackermanns_of
 from axlewright.readings.anti import ANTIS
 from axlewright.readings.axle import AXLE_ATTITUDES, PINION_ANGLE, has_beam_axle, has_pinion
 from axlewright.readings.base import Reading as Reading
+from axlewright.readings.bellcrank import bellcranks_of
 from axlewright.readings.cross_weight import CROSS_WEIGHTS
 from axlewright.readings.forces import forces_of
 from axlewright.readings.gradients import GRADIENTS
@@ -17,6 +19,7 @@ from axlewright.readings.held_anti import HELD_ANTIS
 from axlewright.readings.load_transfer import LOAD_TRANSFERS
 from axlewright.readings.longitudinal_use import LONGITUDINAL_USES
 from axlewright.readings.longitudinal_use import nearest_wheel as nearest_wheel
+from axlewright.readings.motion_ratio import motion_ratios_of
 from axlewright.readings.ride import RIDES
 from axlewright.readings.ride_heights import RIDE_HEIGHTS
 from axlewright.readings.roll import ROLLS
@@ -58,5 +61,6 @@ def readings_of(machine: Machine) -> dict[str, Reading]:
     """All readings of one car, by id: `READINGS`, then those of its own parts."""
     rear = [AXLE_STEER, *AXLE_ATTITUDES] if has_beam_axle(machine) else [roll_steer_of("rear")]
     rear += [PINION_ANGLE, *WIND_UPS] if has_pinion(machine) else []
-    own = [*rear, *steering_axes_of(machine), *travels_of(machine), *forces_of(machine)]
+    families = (steering_axes_of, ackermanns_of, motion_ratios_of, bellcranks_of, travels_of, forces_of)
+    own = [*rear, *(reading for family in families for reading in family(machine))]
     return READINGS | {reading.id: reading for reading in own}

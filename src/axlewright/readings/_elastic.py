@@ -31,6 +31,15 @@ def elastic_ends(solved: Solved) -> dict[str, Elastic]:
 
 def centre_modes(solved: Solved, block: int) -> np.ndarray:
     """Motions (n, 2, c, B) that raise the left and the right wheel centre by 1; a copy raises its own wheel alone."""
+    return _all_centre_modes(solved)[block]
+
+
+@kept
+def _all_centre_modes(solved: Solved) -> tuple[np.ndarray, ...]:
+    return tuple(_centre_modes(solved, block) for block in range(len(solved.blocks)))
+
+
+def _centre_modes(solved: Solved, block: int) -> np.ndarray:
     rise = np.einsum("wncb,nmcb->wmcb", block_motions(solved)[block].centre_rate[2], bump(solved)[block])
     if rise.shape[0] == 2:
         return per_centre_rise(bump(solved)[block], rise)
@@ -38,10 +47,28 @@ def centre_modes(solved: Solved, block: int) -> np.ndarray:
     return (bump(solved)[block][:, 0] / rise[0, 0])[:, None] * own[None]
 
 
+@kept
+def stretches(solved: Solved) -> tuple[np.ndarray, ...]:
+    """Lengthening of each link of a block per rise of the left and the right wheel centre, (links, 2, c, B)."""
+    return tuple(
+        np.einsum("lncb,nmcb->lmcb", rates.length_rate, centre_modes(solved, block))
+        for block, rates in enumerate(block_motions(solved))
+    )
+
+
+@kept
+def arm_turns(solved: Solved) -> tuple[np.ndarray, ...]:
+    """Turn of each bar arm of a block per rise of the left and the right wheel centre, rad/m, (ends, 2, c, B)."""
+    found = []
+    for block, rates in enumerate(block_motions(solved)):
+        drop = np.einsum("xencb,nmcb->xemcb", rates.drop_rate, centre_modes(solved, block))
+        turn = (drop_directions(solved, block)[:, :, None] * drop).sum(axis=0)
+        found.append(turn / np.asarray(solved.blocks[block].details.drop_lever)[:, None])
+    return tuple(found)
+
+
 def _end(solved: Solved, block: int) -> Elastic:
-    topology, rates = solved.machine.topology.blocks[block], block_motions(solved)[block]
-    modes = centre_modes(solved, block)
-    stretch = np.einsum("lncb,nmcb->lmcb", rates.length_rate, modes)
+    topology, stretch = solved.machine.topology.blocks[block], stretches(solved)[block]
     springs, ratios = np.zeros((2, 2, solved.batch)), []
     for (i, _, term), stiffness in zip(topology.terms, elastic_rates(solved, block), strict=True):
         own = stretch[topology.n_rigid + i]  # (mode, c, B)
@@ -50,14 +77,11 @@ def _end(solved: Solved, block: int) -> Elastic:
         if term.kind == "coil_spring":
             ratios.append(-own.sum(axis=0).mean(axis=0))
     y = np.swapaxes(np.asarray(solved.blocks[block].contact.centre)[1], 0, 1).reshape(2, solved.batch)
-    return Elastic(springs, _bars(solved, block, modes), np.mean(ratios, axis=0), y[0] - y[1])
+    return Elastic(springs, _bars(solved, block), np.mean(ratios, axis=0), y[0] - y[1])
 
 
-def _bars(solved: Solved, block: int, modes: np.ndarray) -> np.ndarray:
-    topology, rates = solved.machine.topology.blocks[block], block_motions(solved)[block]
-    drop = np.einsum("xencb,nmcb->xemcb", rates.drop_rate, modes)
-    turn = (drop_directions(solved, block)[:, :, None] * drop).sum(axis=0)  # (end, mode, c, B)
-    turn = turn / np.asarray(solved.blocks[block].details.drop_lever)[:, None]
+def _bars(solved: Solved, block: int) -> np.ndarray:
+    topology, turn = solved.machine.topology.blocks[block], arm_turns(solved)[block]
     total = np.zeros((2, 2, solved.batch))
     for bar, stiffness in enumerate(np.asarray(solved.parameters.bar_stiffness)):
         twist = np.zeros((2, solved.batch))

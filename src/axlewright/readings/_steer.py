@@ -25,11 +25,11 @@ LONGEST_STEP = 1.0  # m or rad; more than any that reaches, so that one that can
 
 
 class SteerTable(NamedTuple):
-    """Mean steer of the drawn car's front wheels by rack travel, left positive, (stations,)."""
+    """Steer of the drawn car's front wheels by rack travel, left positive."""
 
-    rack: np.ndarray  # m
-    steer: np.ndarray  # rad
-    slope: np.ndarray  # rad/m
+    rack: np.ndarray  # (stations,) m
+    steer: np.ndarray  # (2, stations) rad, left wheel and right wheel
+    slope: np.ndarray  # (2, stations) rad/m
 
 
 @kept
@@ -42,24 +42,31 @@ def steer_table(machine: Machine) -> SteerTable:
     middle, stuck = STATIONS // 2, ~(open_by < CLOSED)
     last = int(np.append(np.flatnonzero(stuck[middle:]), STATIONS - middle)[0]) + middle
     first = int(np.append(-1, np.flatnonzero(stuck[: middle + 1]))[-1]) + 1
-    return SteerTable(rack[first:last], steer[first:last], slope[first:last])
+    return SteerTable(rack[first:last], steer[:, first:last], slope[:, first:last])
 
 
 def reference_steer(machine: Machine, rack: np.ndarray) -> np.ndarray:
     """Mean steer of the drawn car's front wheels at a rack travel, rad, (B,); NaN beyond what its links reach."""
+    return wheel_steer(machine, rack).mean(axis=0)
+
+
+def wheel_steer(machine: Machine, rack: np.ndarray) -> np.ndarray:
+    """Steer of the drawn car's left and right front wheel at a rack travel, rad, (2, B); NaN beyond what its links
+    reach.
+    """
     at, steer, slope = steer_table(machine)
     i = np.clip(np.searchsorted(at, rack) - 1, 0, at.size - 2)
     width = at[i + 1] - at[i]
     t = (rack - at[i]) / width
-    left = (1.0 + 2.0 * t) * steer[i] + t * width * slope[i]
-    right = (3.0 - 2.0 * t) * steer[i + 1] - (1.0 - t) * width * slope[i + 1]
+    left = (1.0 + 2.0 * t) * steer[:, i] + t * width * slope[:, i]
+    right = (3.0 - 2.0 * t) * steer[:, i + 1] - (1.0 - t) * width * slope[:, i + 1]
     return np.where((rack >= at[0]) & (rack <= at[-1]), (1.0 - t) ** 2 * left + t**2 * right, np.nan)
 
 
 def _follow(
     topology: BlockTopology, p: BlockParameters, rack: np.ndarray, sense: np.ndarray
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Mean steer, its slope to the rack and what stays open (stations,), at rack travels (stations,)."""
+    """Steer of each copy and its slope to the rack (c, stations), what stays open (stations,), at rack travels."""
     motion = np.zeros((topology.n_motion, topology.n_copies, rack.size))
     for _ in range(STEPS):
         at = place(topology, p, motion)
@@ -73,7 +80,7 @@ def _follow(
     axis = rotate(at.rotation[:, :, wheel], np.asarray(p.wheels.axis)[:, 0])
     turning = cross(follows[6 * wheel + 3 : 6 * wheel + 6], axis)
     slope = (axis[0] * turning[1] - turning[0] * axis[1]) / (axis[0] ** 2 + axis[1] ** 2)
-    return np.arctan2(-axis[0], axis[1]).mean(axis=0), slope.mean(axis=0), np.abs(misfit).max(axis=(0, 1))
+    return np.arctan2(-axis[0], axis[1]), slope, np.abs(misfit).max(axis=(0, 1))
 
 
 def _closures(at: Placed, p: BlockParameters, shift: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
