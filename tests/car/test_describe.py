@@ -279,7 +279,7 @@ def in_inches(value: object) -> object:
 def test_the_description_does_not_depend_on_unit_or_datum():
     table = table_of()
     table["masses"]["sprung"]["at"] = [-1.234, 0.0, 0.497]
-    moved = in_inches({key: table[key] for key in ("masses", "ride_heights", "front", "rear")})
+    moved = in_inches({key: table[key] for key in ("masses", "ride_heights", "front", "rear", "driveline")})
     assert isinstance(moved, dict)
     points = {"unit": "in", "origin": ["-20 in", "0 in", "0 in"], "x_points": "rearward"}
     _, values = describe(load("teasel"))

@@ -33,6 +33,10 @@ forward, y left, z up) at the drawn pose, origin on the ground below the front a
 | `aero.air_density` | () | kg/m3 |
 | `ride_height.WHEEL` | (3,) | point on the chassis whose z is the ride height beside that wheel |
 | `driveline.ratio`, `.sense`, `.preload`, `.lock_drive`, `.lock_coast` | () | +1 usual shaft sense; N m; 0..1 |
+| `shaft.gearbox.at`, `shaft.pinion.at` | (3,) | propeller shaft's joints, the second on the housing (if any shaft) |
+| `shaft.gearbox.axis`, `shaft.pinion.axis` | (3,) | unit, along output and pinion towards the rear |
+| `shaft.diameter`, `.wall`, `.modulus`, `.density` | () | its tube, outside diameter; Pa; kg/m3 |
+| `shaft.slip_in`, `.slip_out` | () | how far its slip joint goes from rest (inf = none stated) |
 | `rack.travel` | () | rack shift, or arc of the pitman arm's end, straight ahead (default 0), left steer positive |
 | `rack.lock` | () | rack travel from straight ahead to either lock (inf = none stated) |
 | `relay.pitman_axis_a`, `.pitman_axis_b` | (3,) | two points on the axis of the pitman arm, on the chassis |

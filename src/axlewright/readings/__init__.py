@@ -24,6 +24,7 @@ from axlewright.readings.ride import RIDES
 from axlewright.readings.ride_heights import RIDE_HEIGHTS
 from axlewright.readings.roll import ROLLS
 from axlewright.readings.roll_centre import AXLE_STEER, ROLL_CENTRES
+from axlewright.readings.shaft import shafts_of
 from axlewright.readings.states import states as states
 from axlewright.readings.steering_axis import steering_axes_of
 from axlewright.readings.stiffness import STIFFNESSES
@@ -61,6 +62,6 @@ def readings_of(machine: Machine) -> dict[str, Reading]:
     """All readings of one car, by id: `READINGS`, then those of its own parts."""
     rear = [AXLE_STEER, *AXLE_ATTITUDES] if has_beam_axle(machine) else [roll_steer_of("rear")]
     rear += [PINION_ANGLE, *WIND_UPS] if has_pinion(machine) else []
-    families = (steering_axes_of, ackermanns_of, motion_ratios_of, bellcranks_of, travels_of, forces_of)
+    families = (steering_axes_of, ackermanns_of, motion_ratios_of, bellcranks_of, shafts_of, travels_of, forces_of)
     own = [*rear, *(reading for family in families for reading in family(machine))]
     return READINGS | {reading.id: reading for reading in own}

@@ -117,8 +117,8 @@ def per_centre_rise(modes: np.ndarray, rise: np.ndarray) -> np.ndarray:
 
 @kept
 def bump(solved: Solved) -> tuple[np.ndarray, ...]:
-    """`raise_wheels` of every block, links as they are."""
-    return tuple(raise_wheels(solved, i) for i in range(len(solved.blocks)))
+    """`raise_wheels` of every block, links as they are; while only the linkage moves, as it was moved."""
+    return tuple(raise_wheels(solved, i, solved.active) for i in range(len(solved.blocks)))
 
 
 @kept
@@ -135,6 +135,8 @@ def bump_braking(solved: Solved) -> tuple[np.ndarray, ...]:
 
 def _raised(solved: Solved, active: str) -> tuple[np.ndarray, ...]:
     """`raise_wheels` of every block with a torque link rigid; a block without one moves as its links are."""
+    if solved.active == active:
+        return bump(solved)
     own = [bool(links_of_kind(solved, i, TORQUE_LINKS[active])) for i in range(len(solved.blocks))]
     return tuple(raise_wheels(solved, i, active) if has else bump(solved)[i] for i, has in enumerate(own))
 

@@ -24,7 +24,9 @@ from axlewright.readings.understeer import wheelbase
 from axlewright.solve.machine import Machine
 from axlewright.solve.solved import Solved
 
-STRAIGHT = np.radians(0.5)  # mean steer below which a share of the ideal excess, by then 0.003 deg, says nothing
+STRAIGHT = np.radians(
+    3.0
+)  # mean steer below which the ideal excess, by then 0.09 deg, is lost among bump and roll steer
 LARGEST = 1e4  # m; a wheel that points straight ahead turns no circle
 
 
@@ -35,13 +37,13 @@ def _steer_of(axis: np.ndarray) -> np.ndarray:
 
 @kept
 def _excess(solved: Solved) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
-    """Mean steer, inner wheel's excess over the outer one, the same of the drawn toe, ideal excess, rad, (B,) each."""
+    """Mean steer, inner wheel's excess over the outer one (toe-out), the drawn toe-out, ideal excess, rad, (B,)."""
     steer, drawn = _steer_of(wheel_axes(solved)), _steer_of(solved.wheel_parameter("axis"))
-    mean, turn = steer.mean(axis=0), np.sign(steer.mean(axis=0))
+    mean = steer.mean(axis=0)
     left, right = by_end(solved.wheel("point")[1])["front"]
     a = np.arctan((left - right) / (2.0 * wheelbase(solved)))
     ideal = a - np.arcsin(np.sin(a) * np.cos(2.0 * mean))
-    return mean, turn * (steer[0] - steer[1]), turn * (drawn[0] - drawn[1]), ideal
+    return mean, steer[0] - steer[1], drawn[0] - drawn[1], ideal
 
 
 def excess_over_ideal(solved: Solved) -> np.ndarray:
@@ -51,7 +53,7 @@ def excess_over_ideal(solved: Solved) -> np.ndarray:
 
 
 def ackermann(solved: Solved) -> np.ndarray:
-    """Share of the ideal excess that the linkage gives; NaN within half a degree of straight ahead."""
+    """Share of the ideal excess that the linkage gives; NaN within 3 degrees of straight ahead."""
     mean, excess, toe, ideal = _excess(solved)
     turned = np.abs(mean) > STRAIGHT
     return np.where(turned, (excess - toe) / np.where(turned, ideal, 1.0), np.nan)

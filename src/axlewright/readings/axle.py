@@ -10,8 +10,10 @@ from collections.abc import Callable
 
 import numpy as np
 
-from axlewright.readings._frames import axle_blocks, wheel_places
+from axlewright.readings._frames import axle_blocks, half_of, wheel_places
 from axlewright.readings._kept import kept
+from axlewright.readings._modes import bump, moved
+from axlewright.readings._vectors import rotate_back
 from axlewright.readings._velocity import block_motions
 from axlewright.readings.base import Reading
 from axlewright.solve.machine import Machine
@@ -50,6 +52,15 @@ def sideways_shift(solved: Solved) -> np.ndarray:
     return wheel_places(solved)[1, 2:].mean(axis=0) - drawn
 
 
+def sideways_by_bump(solved: Solved) -> np.ndarray:
+    """How far the wheel centres' midpoint moves to the left in the chassis per rise of both, (B,)."""
+    block = axle_blocks(solved)["rear"]
+    both = bump(solved)[block].sum(axis=1)
+    rates = rotate_back(half_of(solved, block).rotation, block_motions(solved)[block].centre_rate)
+    middle = moved(rates, both).mean(axis=1)[:, 0]
+    return middle[1] / middle[2]
+
+
 def _angle(id: str, name: str, more: str, less: str, read: Callable[[Solved], np.ndarray]) -> Reading:  # noqa: A002
     return Reading(
         id=id, name=name, unit="rad", shown="deg", more=more, less=less, source="ISO 8855 angles, of axle in chassis",
@@ -70,6 +81,12 @@ AXLE_ATTITUDES = [
         id="axle_sideways", name="sideways shift of the axle in the chassis", unit="m", shown="mm",
         more="axle further left", less="axle further right", source="own definition: midpoint of the wheel centres",
         read=sideways_shift, smallest=1e-4, at_rest=True, travel=True,
+    ),
+    Reading(
+        id="axle_sideways_by_bump", name="sideways shift of the axle per rise", unit="", shown="%",
+        more="axle moves more to the left as it rises", less="axle moves more to the right as it rises",
+        source="own definition: midpoint of the wheel centres, velocities", read=sideways_by_bump, smallest=0.0005,
+        at_rest=True, travel=True, detail=True,
     ),
 ]  # fmt: skip
 

@@ -21,12 +21,16 @@ from axlewright.readings._frames import (
     WHEELS,
     axle_blocks,
     by_end,
+    half_of,
     heading_rate,
+    in_model_order,
     wheel_axes,
     wheel_places,
 )
 from axlewright.readings._kept import kept
-from axlewright.readings._vectors import cross
+from axlewright.readings._modes import moved
+from axlewright.readings._vectors import cross, rotate_back
+from axlewright.readings._velocity import block_motions
 from axlewright.readings.base import Reading
 from axlewright.solve.solved import Solved
 
@@ -46,28 +50,34 @@ class Turning(NamedTuple):
 @kept
 def in_bump(solved: Solved) -> Turning:
     """Per rise of the wheel, rad/m; a solid axle rises with both."""
-    return _turning(solved, 1.0, 1.0)
+    return _turning(solved, [modes.sum(axis=1) for modes in _centre_modes(solved)])
 
 
 @kept
 def in_roll(solved: Solved) -> Turning:
     """Per suspension roll, right side down."""
-    y = wheel_places(solved)[1]
-    track = np.stack([y[0] - y[1], y[2] - y[3]])
-    return _turning(solved, -0.5 * track, 0.5 * track)
-
-
-def _turning(solved: Solved, left: float | np.ndarray, right: float | np.ndarray) -> Turning:
-    """Turning of the wheels of both ends as their left and right wheel centres rise at these speeds, () or (2, B)."""
-    axes, turn = wheel_axes(solved), np.zeros((3, 4, solved.batch))
+    motions, apart = [], wheel_places(solved)[:, ::2] - wheel_places(solved)[:, 1::2]  # left less right, by end
     for end, block in axle_blocks(solved).items():
-        topology, modes = solved.machine.topology.blocks[block], centre_modes(solved, block)
-        i = ENDS.index(end)
-        speeds = [np.broadcast_to(rise, (2, solved.batch))[i] for rise in (left, right)]
-        motion = modes[:, 0] * speeds[0] + modes[:, 1] * speeds[1]  # (n, c, B)
-        for c in range(topology.n_copies):
-            for w, frame in enumerate(topology.wheel_frames):
-                turn[:, 2 * i + c * topology.n_wheels + w] = motion[6 * frame - 3 : 6 * frame, c]
+        modes, rates = centre_modes(solved, block), block_motions(solved)[block].centre_rate
+        rolling = modes[:, 1] - modes[:, 0]
+        way = in_model_order(moved(rotate_back(half_of(solved, block).rotation, rates), rolling))
+        (_, y, z), (_, wider, steeper) = apart[:, ENDS.index(end)], way[:, 0] - way[:, 1]
+        motions.append(rolling * (y**2 + z**2) / (z * wider - y * steeper))  # roll is atan(-z / y)
+    return _turning(solved, motions)
+
+
+def _centre_modes(solved: Solved) -> list[np.ndarray]:
+    """`centre_modes` of the front and of the rear."""
+    return [centre_modes(solved, block) for block in axle_blocks(solved).values()]
+
+
+def _turning(solved: Solved, motions: list[np.ndarray]) -> Turning:
+    """Turning of the wheels in motions (n, c, B) of the front and of the rear."""
+    axes, turns = wheel_axes(solved), []
+    for block, motion in zip(axle_blocks(solved).values(), motions, strict=True):
+        frames = solved.machine.topology.blocks[block].wheel_frames
+        turns.append(in_model_order(np.stack([motion[6 * f - 3 : 6 * f] for f in frames], axis=1)))
+    turn = np.concatenate(turns, axis=1)
     outward = np.array([-1.0, 1.0, -1.0, 1.0])[:, None]  # of the top when the axis' left end goes up
     camber = outward * cross(turn, axes)[2] / np.sqrt(1.0 - axes[2] ** 2)
     steer = heading_rate(axes, turn)

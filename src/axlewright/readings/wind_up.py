@@ -73,7 +73,9 @@ def steer_by_wind_up(solved: Solved) -> np.ndarray:
 
 
 def height_by_wind_up(solved: Solved) -> np.ndarray:
-    """Rise of the rear of the chassis per wind-up that leaves the springs' work unchanged, m/rad."""
+    """Rise of the rear of the chassis per wind-up that leaves the springs' work unchanged, m/rad; NaN if
+    they are loose.
+    """
     block = axle_blocks(solved)["rear"]
     topology, rates = solved.machine.topology.blocks[block], block_motions(solved)[block]
     stiffness, work = elastic_rates(solved, block), [np.zeros(solved.batch), np.zeros(solved.batch)]
@@ -84,7 +86,8 @@ def height_by_wind_up(solved: Solved) -> np.ndarray:
             link = topology.n_rigid + i
             work[0] = work[0] + (stiffness[t] * raised[link] * turned[link])[0]
             work[1] = work[1] + (stiffness[t] * raised[link] ** 2)[0]
-    return work[0] / work[1]
+    loose = work[1] == 0.0
+    return np.where(loose, np.nan, work[0] / np.where(loose, 1.0, work[1]))
 
 
 WIND_UPS = [

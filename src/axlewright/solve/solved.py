@@ -17,7 +17,8 @@ from axlewright.solve.machine import Machine
 class Solved:
     """A batch of states of one mechanism: setups by phases in any mixture, batch last in every array.
 
-    `rest` holds the same setups at rest (same batch), for readings that are changes from rest; a rest batch has None.
+    `rest` holds the same setups at rest (same batch, or one for all), for readings that are changes from rest; a rest
+    batch has None.
     """
 
     machine: Machine
@@ -27,6 +28,7 @@ class Solved:
     error: np.ndarray  # (B,) scaled residual
     result: np.ndarray  # (B,) int codes of solve.results
     rest: Solved | None = None
+    active: str = ""  # torque link that was rigid while only the linkage moved, the other one absent: "drive", "brake"
 
     @property
     def batch(self) -> int:
@@ -118,7 +120,7 @@ class Solved:
     def take(self, members: np.ndarray | slice) -> Solved:
         """Some members of the batch."""
         full = lambda a: np.broadcast_to(a, (a.shape[0], self.batch))[:, members]  # noqa: E731 - three uses below
-        rest = None if self.rest is None else self.rest.take(members)
+        rest = self.rest.take(members) if self.rest is not None and self.rest.batch > 1 else self.rest
         return Solved(
             self.machine,
             full(self.car),
@@ -127,4 +129,5 @@ class Solved:
             self.error[members],
             self.result[members],
             rest,
+            self.active,
         )

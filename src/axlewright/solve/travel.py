@@ -175,7 +175,7 @@ def travel(
             block, part = _Block(machine, packed, index, active, starts.get(index)), cut.take(back)
             stopped = _rises(machine, part)[np.array(slots)]
             local[index][..., back] = block.go(stopped, part.steer, part.wind_up)[0]
-    solved = _solved(machine, packed, local, poses.share(share).steer, reached)
+    solved = _solved(machine, packed, local, poses.share(share).steer, reached, active)
     return Travelled(poses, solved, reached, share, tuple(reasons))
 
 
@@ -192,7 +192,7 @@ def _rises(machine: Machine, poses: Poses) -> np.ndarray:
 
 
 def _solved(
-    machine: Machine, packed: np.ndarray, local: list[np.ndarray], steer: np.ndarray, reached: np.ndarray
+    machine: Machine, packed: np.ndarray, local: list[np.ndarray], steer: np.ndarray, reached: np.ndarray, active: str
 ) -> Solved:
     """States with the chassis as drawn, no forces, and the road under each wheel at the radius that it has at rest."""
     topology, batch = machine.topology, reached.size
@@ -210,8 +210,14 @@ def _solved(
     result = np.where(reached, Result.SOLVED, Result.NOT_FOUND).astype(int)
     return Solved(
         machine, packed, machine.form.demand.pack(demand), machine.form.state.pack(State(tuple(whole), border)),
-        np.zeros(batch), result,
+        np.zeros(batch), result, _as_drawn(machine, packed), active,
     )  # fmt: skip
+
+
+def _as_drawn(machine: Machine, packed: np.ndarray) -> Solved:
+    """The drawn pose, where every travel starts: one member that stands for all."""
+    demand = machine.form.demand.pack(rest_demand(len(machine.topology.mechanism.wheels)))
+    return Solved(machine, packed[:, :1], demand, machine.start, np.zeros(1), np.full(1, Result.SOLVED, dtype=int))
 
 
 def _road_under(p: BlockParameters, body: int, wheel: int, motion: np.ndarray) -> np.ndarray:

@@ -11,6 +11,7 @@ import numpy as np
 from axlewright.car.describe.entries import Entries, si, tolerance
 from axlewright.car.describe.layouts import layouts
 from axlewright.car.describe.masses import put_masses
+from axlewright.car.describe.shaft import put_shaft
 from axlewright.car.describe.whole import put_whole
 from axlewright.car.mechanism import Mechanism
 from axlewright.car.schema import Car
@@ -38,6 +39,7 @@ def _described(car: Car) -> tuple[Mechanism, Entries]:
     bars = tuple(bar for bar in (end.bar(car, entries) for end in ends) if bar is not None)
     items = put_masses(car, entries)
     put_whole(car, entries)
+    put_shaft(car, entries)
     twists = car.chassis is not None
     return Mechanism(
         blocks=blocks, bars=bars, mass_items=items, tyre_law=car.tyres.law, twisting_chassis=twists

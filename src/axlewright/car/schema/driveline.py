@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from axlewright.car.schema.base import Table, refuse
 from axlewright.car.schema.quantity import Inertia, Positive, RotaryDrag, Share, Torque
+from axlewright.car.schema.shaft import Shaft
 
 
 class WheelPair(Table):
@@ -65,3 +66,4 @@ class Driveline(Table):
         default="usual", description="usual: the shaft's torque on the axle loads the left rear tyre under drive"
     )
     differential: Differential = Field(description="differential")
+    shaft: Shaft | None = Field(default=None, description="propeller shaft, for its joints' angles and its speed")

@@ -36,6 +36,7 @@ AngularAcceleration = Annotated[Quantity, Of("angular acceleration", "-20 rad/s^
 Area = Annotated[Quantity, Of("area", "-20 m^2", "20 m^2")]
 Volume = Annotated[Quantity, Of("volume", "0 l", "1000 l")]
 Density = Annotated[Quantity, Of("density", "0.3 kg/l", "2 kg/l")]
+SolidDensity = Annotated[Quantity, Of("density", "0.5 kg/l", "25 kg/l")]
 AirDensity = Annotated[Quantity, Of("density", "0.5 kg/m^3", "2 kg/m^3")]
 Share = Annotated[Quantity, Of("share", "0", "1")]
 SmallShare = Annotated[Quantity, Of("share", "-1", "1")]
