@@ -70,7 +70,7 @@ def test_two_setups_over_each_other_in_one_drawing(tmp_path):
     text = run("--bump=-40..40", "--against", "watt_pivot=8", "--reading", "roll_centre_height_rear",
                "--plot", str(file))  # fmt: skip
     assert "watt_pivot 8" in text
-    drawn = " ".join(ElementTree.parse(file).getroot().itertext())
+    drawn = " ".join(ElementTree.parse(file).getroot().itertext()).replace("\u00a0", " ")
     for words in ("roll centre height, rear", "watt_pivot 8", "as the car is set", "bump"):
         assert words in drawn
 
@@ -78,7 +78,7 @@ def test_two_setups_over_each_other_in_one_drawing(tmp_path):
 def test_two_movements_in_one_drawing(tmp_path):
     file = tmp_path / "grid.svg"
     run("--bump=-40..40", "--roll=-2..2", "--reading", "roll_centre_height_rear", "--plot", str(file))
-    drawn = " ".join(ElementTree.parse(file).getroot().itertext())
+    drawn = " ".join(ElementTree.parse(file).getroot().itertext()).replace("\u00a0", " ")
     for words in ("roll centre height, rear", "darker: higher", "up the side: roll", "bump"):
         assert words in drawn
 

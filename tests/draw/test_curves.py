@@ -63,7 +63,7 @@ def test_it_is_the_same_file_every_time(tmp_path):
 
 def test_two_setups_are_named_and_told_apart_without_colour(tmp_path, picture):
     curves([one("as it is"), one(LONG)], tmp_path / "x.svg", x=PIVOT, y=BALANCE, title="x")
-    texts = [text.get_text() for text in picture().texts]
+    texts = [text.get_text().replace("\u00a0", " ") for text in picture().texts]
     assert {"as it is", LONG} <= set(texts)
     lines = [line for line in picture().axes[0].lines if len(line.get_xdata()) == len(TURNS)]
     first, second = lines[0], lines[1]

@@ -70,15 +70,15 @@ def test_what_was_not_reached_has_a_cross(tmp_path, picture):
     grid(tmp_path / "x.svg", values, notes=["-12 turns, hole 5: too short"])
     (crosses,) = [line for line in picture().axes[0].lines if line.get_marker() == "x"]
     assert (list(crosses.get_xdata()), list(crosses.get_ydata())) == ([-12.0], [5.0])
-    assert "× not reached" in " ".join(text.get_text() for text in picture().texts)
+    assert "× not reached" in " ".join(text.get_text().replace("\u00a0", " ") for text in picture().texts)
 
 
 def test_few_positions_are_lines_of_their_own(tmp_path, picture):
     grid(tmp_path / "x.svg", PLANE[:, :2], (TURNS, HOLES[:2]), (0.0, 2.0))
-    texts = [text.get_text() for text in picture().texts]
+    texts = [text.get_text().replace("\u00a0", " ") for text in picture().texts]
     assert {"front bar, hole, both sides: hole 1", "front bar, hole, both sides: hole 2"} <= set(texts)
     grid(tmp_path / "x.svg", PLANE[1:3], (TURNS[1:3], HOLES))
-    texts = [text.get_text() for text in picture().texts]
+    texts = [text.get_text().replace("\u00a0", " ") for text in picture().texts]
     assert {"Watt's pivot height: -6 turns", "Watt's pivot height: 0 turns"} <= set(texts)
     second = picture().axes[0].lines[3]  # after the line of now, the first curve and its crosses
     np.testing.assert_allclose(second.get_ydata(), PLANE[2] / 9.81, rtol=1e-12)

@@ -8,14 +8,27 @@ from typing import Any, NamedTuple
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.ticker import FixedLocator
 
 from axlewright.draw.axis import Axis
-from axlewright.draw.look import COLOURS, DASHES, FAINT, GREY, INK, MARKERS, house_style, kind_of, quiet, ring, save
+from axlewright.draw.look import (
+    COLOURS,
+    DASHES,
+    FAINT,
+    FEW,
+    GREY,
+    INK,
+    MARKERS,
+    house_style,
+    kind_of,
+    mark_places,
+    quiet,
+    ring,
+    save,
+    unbroken,
+)
 from axlewright.draw.page import Page, fitted
 
 HEIGHT = 2.1  # in, of one panel
-FEW = 16  # places so few that each is marked
 MARGIN, SIDES = 0.06, 0.04  # of the height and of the width, around the curves
 ROOM = 8.0  # smallest changes that a panel shows at least
 ALIKE = 0.01  # of what can be felt: present values that are closer are one
@@ -116,7 +129,7 @@ def _sample(style: dict[str, Any], shown: Sequence[Panel]) -> dict[str, Any]:
 
 def ways(axis: Axis, up: str, down: str) -> str:
     """Which way is which: an arrow and what it means."""
-    return "   ".join(f"{arrow} {words}" for arrow, words in ((up, axis.more), (down, axis.less)) if words)
+    return unbroken([f"{arrow} {words}" for arrow, words in ((up, axis.more), (down, axis.less)) if words])
 
 
 def _explained(shown: Sequence[Panel]) -> list[str]:
@@ -129,7 +142,7 @@ def _explained(shown: Sequence[Panel]) -> list[str]:
         said.append("grey band: too small to feel (a rule of thumb)")
     if any(not curve.there.all() for curve in every):
         said.append("× nothing was reached beyond here")
-    return ["   ".join(item.replace(" ", "\u00a0") for item in said)]  # a line breaks only between them
+    return [unbroken(said)]
 
 
 def _felt_at(panel: Panel) -> float | None:
@@ -161,8 +174,7 @@ def _draw(axes: Axes, panel: Panel, x: Axis, looks: dict[str, dict[str, Any]]) -
         _line(axes, curve, panel.y, x, looks[curve.name])
     _limits(axes, panel)
     places = np.unique(np.concatenate([x.drawn(curve.x) for curve in panel.series]))
-    if places.size <= FEW / 2 or (x.unit == "hole" and places.size <= FEW):
-        axes.xaxis.set_major_locator(FixedLocator(list(places)))
+    mark_places(axes.xaxis, places, x.unit)
     if not any(curve.there.any() for curve in panel.series):
         axes.text(0.5, 0.5, "nothing was reached", transform=axes.transAxes, ha="center", color=GREY)
 

@@ -9,12 +9,12 @@ from typing import NamedTuple
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.colors import LinearSegmentedColormap
-from matplotlib.ticker import FixedLocator, MaxNLocator
+from matplotlib.ticker import MaxNLocator
 
 from axlewright.car.adjusters.hand import said
 from axlewright.draw.axis import Axis
-from axlewright.draw.curves import FEW, Curve, Panel, panels, ways
-from axlewright.draw.look import GREY, INK, house_style, kind_of, ring, save
+from axlewright.draw.curves import Curve, Panel, panels, ways
+from axlewright.draw.look import GREY, INK, house_style, kind_of, mark_places, ring, save, unbroken
 from axlewright.draw.page import Page, fitted
 
 HEIGHT = 3.6  # in
@@ -80,7 +80,7 @@ def grids(
 def _explained(shown: Sequence[Surface], now: tuple[float, float] | None) -> list[str]:
     said = ["○ present position"] if now is not None else []
     said += ["× not reached"] if any(not np.isfinite(surface.values).all() for surface in shown) else []
-    return ["   ".join(said)]
+    return [unbroken(said)]
 
 
 def _draw(axes: Axes, surface: Surface, across: np.ndarray, up: np.ndarray, now: tuple[float, float] | None) -> None:
@@ -99,8 +99,7 @@ def _draw(axes: Axes, surface: Surface, across: np.ndarray, up: np.ndarray, now:
     for set_limits, places, along in ((axes.set_xlim, across, axes.xaxis), (axes.set_ylim, up, axes.yaxis)):
         room = 0.03 * np.ptp(places)
         set_limits(places.min() - room, places.max() + room)
-        if len(places) <= FEW / 2:
-            along.set_major_locator(FixedLocator(list(places)))
+        mark_places(along, places, "")
     axes.tick_params(length=3, labelsize=8.5)
 
 

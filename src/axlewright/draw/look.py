@@ -6,15 +6,18 @@ Colours: Okabe and Ito, "Color Universal Design" (2008), told apart with any com
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from textwrap import wrap
 from typing import Any
 
+import numpy as np
 from matplotlib import rc_context
 from matplotlib.axes import Axes
+from matplotlib.axis import XAxis, YAxis
 from matplotlib.figure import Figure
+from matplotlib.ticker import FixedLocator
 
 from axlewright.errors import RequestError
 
@@ -26,6 +29,9 @@ INK, GREY, FAINT = "#1a1a1a", "#5c5c5c", "#d9d9d9"
 COLOURS = ("#0072B2", "#D55E00", "#000000", "#009E73", "#CC79A7", "#56B4E9", "#E69F00")
 DASHES = ("-", (0, (5, 2)), (0, (5, 1.5, 1, 1.5)), (0, (1.2, 1.4)))
 MARKERS = ("o", "s", "^", "D", "v")
+FEW = 16  # places so few that each is marked
+ITEM = 50  # letters that fit into a line with room to spare
+SHORT = 5  # letters of a number that stands at a place
 KINDS = (".svg", ".png")
 
 _RULES: dict[Any, Any] = {
@@ -85,11 +91,23 @@ def lines_of(text: str, size: float, *, bold: bool = False) -> list[str]:
     return [line for part in text.splitlines() for line in wrap(part, letters)]
 
 
+def unbroken(items: Sequence[str]) -> str:
+    """Items beside each other; a line breaks only between them, unless one is long."""
+    return "   ".join(item.replace(" ", "\u00a0") if len(item) <= ITEM else item for item in items)
+
+
 def quiet(axes: Axes) -> None:
     """Level lines only, behind everything."""
     axes.grid(axis="y", color=FAINT, linewidth=0.6)
     axes.set_axisbelow(True)
     axes.tick_params(length=3, labelsize=8.5)
+
+
+def mark_places(along: XAxis | YAxis, places: np.ndarray, unit: str) -> None:
+    """A number at each place, where they are few and short enough."""
+    few = len(places) <= (FEW if unit == "hole" else FEW / 2)
+    if few and all(len(f"{place:g}") <= SHORT for place in places):
+        along.set_major_locator(FixedLocator(list(places)))
 
 
 def ring(axes: Axes, x: float, y: float) -> None:
