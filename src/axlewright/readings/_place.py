@@ -47,6 +47,14 @@ class Placed(NamedTuple):
         i = body_frame - 1
         return self.body_at[:, i] + rotate(self.rotation[:, :, i], drawn - self.drawn_at[:, i])
 
+    def direction(self, frame: int, drawn: np.ndarray) -> np.ndarray:
+        """Where a direction (3, c, B), drawn on a frame, points."""
+        nb, parent = self.topology.n_bodies, frame
+        if frame > nb:
+            k = frame - nb - 1
+            drawn, parent = rotate(self.part_turn[:, :, k], drawn), self.topology.part_parents[k]
+        return rotate(self.rotation[:, :, parent - 1], drawn) if parent else drawn
+
     def rows(self, frame: int, point: np.ndarray) -> np.ndarray:
         """Velocity rows (3, motions, c, B) of a point (3, c, B) that is fixed on a frame, where it is now."""
         nb = self.topology.n_bodies

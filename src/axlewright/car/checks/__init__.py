@@ -5,6 +5,7 @@ from __future__ import annotations
 from axlewright.car.adjusters import adjuster_problems
 from axlewright.car.checks.assembly import assembly_problems
 from axlewright.car.checks.freedoms import freedom_problems
+from axlewright.car.checks.room import room_problems
 from axlewright.car.checks.sides import side_problems
 from axlewright.car.checks.weights import height_problems, weight_problems
 from axlewright.car.describe import describe
@@ -19,4 +20,5 @@ def problems_of_car(car: Car) -> list[Problem]:
     if found:
         return found
     mechanism, values = describe(car)
-    return [*freedom_problems(mechanism, values, link_keys(car)), *adjuster_problems(car)]
+    found = freedom_problems(mechanism, values, link_keys(car))
+    return [*found, *adjuster_problems(car), *room_problems(car, mechanism, values)]

@@ -14,6 +14,7 @@ from axlewright.car.schema.masses import Masses, RideHeights, Scales
 from axlewright.car.schema.phases import Phase, standard_phases
 from axlewright.car.schema.point import Points
 from axlewright.car.schema.rest import Adjuster, Aero, Chassis, Rules
+from axlewright.car.schema.room import Clearance, Joints
 from axlewright.car.schema.tyres import MagicTyres, SimilarityTyres
 
 AnyTyres = Annotated[SimilarityTyres | MagicTyres, Field(discriminator="law")]
@@ -38,6 +39,8 @@ class Car(Table):
     driveline: Driveline = Field(description="driveline")
     aero: Aero = Field(description="air forces")
     rules: Rules = Field(default_factory=Rules, description="rules card")
+    joints: Joints = Field(default_factory=Joints, description="how far joints may be tilted")
+    clearance: Clearance = Field(default_factory=Clearance, description="what must not touch")
     phases: tuple[Phase, ...] = Field(
         default_factory=standard_phases, description="held manoeuvres; seven standard ones when left out"
     )

@@ -67,6 +67,8 @@ class BrakeLink(LinkEnds):
     second_at: Travel | None = Field(default=None, description="bumper compression at which its rate changes")
     second_rate: SpringRate | None = Field(default=None, description="bumper rate from there on")
     damping: Damping | None = Field(default=None, description="its damper: acts in motion only")
+    shortest: Size | None = Field(default=None, description="length centre to centre when its damper is solid")
+    longest: Size | None = Field(default=None, description="length centre to centre when its damper is fully extended")
 
 
 class Watt(Table):

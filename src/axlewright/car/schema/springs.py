@@ -13,6 +13,7 @@ from axlewright.car.schema.quantity import (
     Force,
     Gap,
     LengthPerTurn,
+    Size,
     SpringRate,
     Travel,
 )
@@ -111,6 +112,8 @@ class Damper(Table):
     chassis: Mount | None = Field(default=None, description="end on the chassis, if not on the spring's line")
     moving: Mount | None = Field(default=None, description="end that moves with the wheel, likewise")
     damping: Damping | None = Field(default=None, description="forces by speed and clicks")
+    shortest: Size | None = Field(default=None, description="length between its eyes when solid, stops squeezed flat")
+    longest: Size | None = Field(default=None, description="length between its eyes when fully extended")
 
     @model_validator(mode="after")
     def _whole_line(self) -> Damper:
