@@ -56,8 +56,9 @@ def _strokes(car: Car, mechanism: Mechanism, values: Values) -> list[Problem]:
         a, b = (np.asarray(values[f"{stroke.copy}.{stroke.link}.{end}"]) for end in "ab")
         drawn = float(np.linalg.norm(b - a))
         if not stroke.shortest < drawn < stroke.longest:
-            path = "rear.brake_link" if stroke.link == "brake_link" else f"{stroke.copy.split('.')[0]}.damper"
             short = drawn <= stroke.shortest
+            table = "brake_link" if stroke.link == "brake_link" else "damper"
+            path = f"{stroke.copy.split('.')[0]}.{table}.{'shortest' if short else 'longest'}"
             limit = stroke.shortest if short else stroke.longest
             expected = f"{'more' if short else 'less'} than its own {limit * 1e3:.0f} mm"
             fix = "measure it between the centres of its eyes, `shortest` with its stops squeezed flat"

@@ -14,10 +14,10 @@ import numpy as np
 
 from axlewright.car.mechanism import CHASSIS, Block, Link, Mechanism, Values
 from axlewright.car.schema import Car
+from axlewright.car.schema.base import Table
 from axlewright.car.schema.point import Point
 from axlewright.car.schema.room import Bolt, JointEnd, LowPoint, Tube
 from axlewright.car.schema.sides import SIDES
-from axlewright.car.schema.springs import Damper
 
 SAME = 1e-9  # m; two link ends written as one point
 
@@ -225,7 +225,7 @@ def _strokes(car: Car, mechanism: Mechanism) -> list[Stroke]:
     return found
 
 
-def _lengths(damper: Damper | None) -> dict[str, float]:
+def _lengths(damper: Table | None) -> dict[str, float]:
     given = {key: getattr(damper, key, None) for key in ("shortest", "longest")}
     return {key: length.value for key, length in given.items() if length is not None}
 
