@@ -16,7 +16,7 @@ from axlewright.parts.bar_arm import bar_arm, toggle_side
 from axlewright.readings import READINGS, readings_of, states
 from axlewright.readings.clearances import Margin, margins
 from axlewright.readings.clearances.misalignment import standard_bolt, tilt_of
-from axlewright.readings.clearances.toggles import arm_angle_left
+from axlewright.readings.clearances.toggles import angle_left, arm_angle_left
 from axlewright.solve.solved import Solved
 from axlewright.solve.travel import grid, travel
 from axlewright.solve.verbs import hold, rest
@@ -166,6 +166,15 @@ def test_bind_and_seat_of_a_spring_add_up_to_its_whole_travel(solved):
         np.testing.assert_allclose(bind.value + seat.value, BIND, atol=EXACT)
 
 
+def test_a_tender_spring_is_part_of_the_whole_travel():
+    """The tender closes before the main spring works alone; both count from the free length of the stack."""
+    soft = changed(put("rear.spring.bind", f"{BIND} m"), put("rear.spring.tender_rate", "10 N/mm"),
+                   put("rear.spring.tender_travel", "20 mm"))  # fmt: skip
+    found = {m.id: m.value for m in margins(rest(soft), Room())}
+    both = found["bind.rear.spring_left.spring"] + found["seat.rear.spring_left.spring"]
+    np.testing.assert_allclose(both, BIND, atol=EXACT)
+
+
 def test_a_spring_is_compressed_by_what_its_load_says():
     """Hooke: 42 N/mm, so compression from free is load / rate; the corner's 0.1 mm rounding is far away."""
     found = by_id(held())
@@ -222,6 +231,16 @@ def test_a_bar_arm_at_a_known_angle_from_the_line_to_its_drop_link(degrees):
 def test_a_bar_arm_past_toggle_has_less_than_nothing_left():
     assert (arm_angle_left(np.array([1.001, 1.1])) < 0).all()
     assert arm_angle_left(np.array([1.0]))[0] == 0.0
+
+
+@pytest.mark.parametrize(
+    ("drawn", "now", "left"),
+    [(90, 90, 90), (80, 100, 80), (80, 170, 10), (80, -5, -5), (80, -170, -10), (-80, -20, 20), (-80, 3, -3)],
+)
+def test_angle_left_of_a_bellcrank_and_its_sign(drawn, now, left):
+    """Flat at 0 and at 180 deg; past either the link is on the other side of the arm, by as much as it has gone."""
+    found = angle_left(np.radians([drawn]), np.radians([now]))
+    assert found[0] == pytest.approx(np.radians(left), abs=EXACT)
 
 
 @STATES

@@ -19,6 +19,7 @@ COMMANDS = {
     "hold": Command("axlewright.cli.hold", "Say what state the car settles into in each phase."),
     "limit": Command("axlewright.cli.limit", "Say how far each phase can be pushed, and what runs out."),
     "travel": Command("axlewright.cli.travel", "Say what the geometry does as the wheels move."),
+    "limits": Command("axlewright.cli.limits", "Say what binds, bottoms, comes loose or touches first."),
     "effects": Command("axlewright.cli.effects", "Say what one step of each adjuster changes."),
     "range": Command("axlewright.cli.range", "Say what an adjuster does from end to end, or two as a grid."),
     "schema": Command("axlewright.cli.schema", "Print the JSON Schema of car files."),

@@ -151,7 +151,18 @@ def travel(
     RequestError where wind-up is asked of an axle that can't wind up.
     """
     known("torque link", [active], ACTIVE)
-    machine, packed = packed_now(car, setup)
+    return move(*packed_now(car, setup), poses, active=active, assembly=assembly)
+
+
+def move(
+    machine: Machine,
+    packed: np.ndarray,
+    poses: Poses,
+    *,
+    active: str = "drive",
+    assembly: Mapping[str, float] | None = None,
+) -> Travelled:
+    """As `travel`, for one setup as packed parameters (n, 1): for who has many at hand."""
     topology = machine.topology
     rises = _rises(machine, poses)
     local, reached, share, reasons = [], np.ones(poses.batch, bool), np.ones(poses.batch), [""] * poses.batch

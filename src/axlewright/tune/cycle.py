@@ -21,7 +21,9 @@ from axlewright.solve.travel import WHEELS, Poses, grid, travel
 from axlewright.solve.verbs import machine_of
 
 TRAVEL = 0.060  # m either way where no stop says it: common practice, no source
-WIND_UP = np.radians(3.0)  # either way; a sprung torque link lets the housing turn 2 to 4 deg: common practice, no source
+WIND_UP = np.radians(
+    3.0
+)  # either way; a sprung torque link lets the housing turn 2 to 4 deg: common practice, no source
 FURTHEST = 0.150  # m; a stop that is not touched by then is taken as not there
 LEVELS = 31  # poses in which the stops are looked for, 10 mm apart; between them their clearance is nearly straight
 

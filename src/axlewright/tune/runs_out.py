@@ -20,7 +20,8 @@ from axlewright.errors import RequestError
 from axlewright.readings.clearances import Margin, margins
 from axlewright.solve.phases import HeldPhase, demand_of
 from axlewright.solve.results import Result
-from axlewright.solve.travel import Poses, travel
+from axlewright.solve.solved import Solved
+from axlewright.solve.travel import Poses, move, travel
 from axlewright.solve.verbs import hold_batch, machine_of, rest
 from axlewright.tune.adjust import usable_moves
 from axlewright.tune.choose import chosen_adjusters, chosen_phases
@@ -124,7 +125,7 @@ def runs_out(
     `setup` moves adjusters from where they are; `steps` False leaves out what adjusters do to it. Raises RequestError
     for a name that the car has not got.
     """
-    tell = progress or (lambda what, done, of: None)
+    tell = progress or _quiet
     every, held, now = adjusters_of(car), chosen_phases(car, phases, turns), dict(setup or {})
     chosen = [key for key in chosen_adjusters(every, adjusters) if every[key].acts == "held"]
     look = _Look(car, room_of(car, *describe(car)), held, now)
@@ -145,6 +146,10 @@ def runs_out(
     entries = tuple(replace(found[i], eaten_by=eaters[i], steps=changes.get(i, ())) for i in order)
     reasons = tuple(dict.fromkeys(reason for reason in moved.reasons if reason))
     return RunsOut(car.name, held, result, poses, track, reasons, entries, {key: every[key] for key in chosen})
+
+
+def _quiet(what: str, done: int, of: int) -> None:
+    del what, done, of
 
 
 def _entry(at_rest: Margin, travelled: Least | None, held: Least) -> Entry:
@@ -176,10 +181,20 @@ class _Look:
         shape = len(setups), len(phases)
         return [m.value.reshape(shape) for m in margins(solved, self.room)], solved.result
 
-    def moved(self, poses: Poses, setup: Setup) -> list[np.ndarray]:
-        """Each margin (B,) at poses; NaN where a pose is not reached."""
-        found = travel(self.car, poses, setup)
-        return [np.where(found.reached, m.value, np.nan) for m in margins(found.solved, self.room)]
+    def moved(self, setups: Sequence[Setup], poses: Poses, tell: Progress) -> list[np.ndarray]:
+        """Each margin (setups, poses); NaN where a pose is not reached."""
+        values, batch = apply(self.machine.values, self.adjusters, list(setups))
+        packed, found = self.machine.parameters(values, batch), []
+        for i in range(batch):
+            tell("one step of each adjuster", i, batch)
+            found.append(move(self.machine, packed[:, i : i + 1], poses))
+        every = lambda name: np.concatenate([getattr(one.solved, name) for one in found], axis=-1)  # noqa: E731
+        solved = Solved(
+            self.machine, np.repeat(packed, poses.batch, axis=1), every("demand"), every("state"), every("error"),
+            every("result"),
+        )  # fmt: skip
+        reached, shape = np.concatenate([one.reached for one in found]), (batch, poses.batch)
+        return [np.where(reached, m.value, np.nan).reshape(shape) for m in margins(solved, self.room)]
 
 
 def _eaters(look: _Look, poses: Cycle, found: Sequence[Entry]) -> list[str]:
@@ -195,11 +210,11 @@ def _eaters(look: _Look, poses: Cycle, found: Sequence[Entry]) -> list[str]:
             np.concatenate([pose.steer for _, _, pose in singles]),
             np.concatenate([pose.wind_up for _, _, pose in singles]),
         )
-        values = look.moved(together, look.now)
+        values = look.moved([look.now], together, _quiet)
         least = dict.fromkeys((i for i, _, _ in singles), np.inf)
         for s, (i, name, _) in enumerate(singles):
-            if values[i][s] < least[i]:
-                least[i], said[i] = values[i][s], name
+            if values[i][0, s] < least[i]:
+                least[i], said[i] = values[i][0, s], name
     return said
 
 
@@ -225,7 +240,7 @@ def _changes(
 
     def note(i: int, key: str, way: int, change: float) -> None:
         if np.isfinite(change) and abs(change) > NO_CHANGE[found[i].unit]:
-            steps[i].append(Step(key, way, change))
+            steps[i].append(Step(key, way, float(change)))
 
     if by_phase and tried:
         members = sorted({found[i].least.member for i in by_phase})
@@ -235,12 +250,11 @@ def _changes(
             m = members.index(found[i].least.member)
             for t, (key, way, _) in enumerate(tried):
                 note(i, key, way, values[i][t, m] - found[i].value if solved[t, m] else np.nan)
-    if by_pose:
+    if by_pose and tried:
         members = sorted({found[i].least.member for i in by_pose})
         some = poses.poses.take(np.array(members))
-        for t, (key, way, setup) in enumerate(tried):
-            tell("one step of each adjuster", t, len(tried))
-            values = look.moved(some, setup)
-            for i in by_pose:
-                note(i, key, way, float(values[i][members.index(found[i].least.member)]) - found[i].value)
+        values = look.moved([setup for _, _, setup in tried], some, tell)
+        for i in by_pose:
+            for t, (key, way, _) in enumerate(tried):
+                note(i, key, way, values[i][t, members.index(found[i].least.member)] - found[i].value)
     return {i: tuple(sorted(own, key=lambda step: -step.change)) for i, own in steps.items()}

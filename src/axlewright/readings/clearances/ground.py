@@ -23,7 +23,7 @@ def ground_margins(solved: Solved, room: Room) -> list[Margin]:
         at = on_road(solved, spot.copy, spot.frame, np.array(spot.at))
         found.append(Margin(
             id=f"ground.{spot.name}", name=f"{spoken(spot.name)}, ground", used_up="on the ground", unit="m",
-            value=at[2] - ground(solved, at),
+            value=at[2] - ground(solved, at) - spot.least,
         ))  # fmt: skip
     return found
 

@@ -78,9 +78,16 @@ def _to_toggle(topology: BlockTopology, here: BlockPlaces, part: int, link: int,
         own, other = ends if end == "a" else ends[::-1]
         arm, along = (v - dot(v, axis) * axis for v in (own - pivot, other - own))
         sides.append(np.arctan2(dot(cross(arm, along), axis), dot(arm, along)))
-    drawn, now = sides
-    # the nearest of both toggles, link out along the arm (0) and link back over it (180 deg)
-    return np.where(drawn >= 0.0, np.minimum(now, np.pi - now), np.minimum(-now, np.pi + now))
+    return angle_left(*sides)
+
+
+def angle_left(drawn: np.ndarray, now: np.ndarray) -> np.ndarray:
+    """Angle to the nearer toggle of an arm and its link, rad: link out along the arm (0), or back over it (180 deg).
+
+    `drawn` and `now`: angle from arm to link, -pi..pi; its sign as drawn says which side is the right one.
+    """
+    here = np.where(drawn >= 0.0, now, -now)
+    return np.where(here < -np.pi / 2, -np.pi - here, np.minimum(here, np.pi - here))
 
 
 def _drawn_axis(here: BlockPlaces, part: int) -> np.ndarray:
