@@ -32,7 +32,7 @@ def _springs(car: Car, end: End, values: Values) -> Adjuster:
     count = owners(rate, "N/mm", SPRING_STEP * rate.value)
     now = count.counts(rate.value)
     edits: list[Edit] = []
-    for path in (spring_path(wheel) for wheel in PAIRS[end]):
+    for path in (spring_path(car, wheel) for wheel in PAIRS[end]):
         edits.append(Shift(f"{path}.rate", float(values[f"{path}.rate"]) / now))
         stages = np.asarray(values[f"{path}.extra_step"])
         if stages.any():
@@ -76,7 +76,7 @@ def _perch(car: Car, wheel: str) -> Adjuster:
         recheck=("H", "X", "B", "T"),
         rezero=("B", "T"),
         cautions=("prove by degrees",),
-        edits=(Shift(f"{spring_path(wheel)}.seat", count.si),),
+        edits=(Shift(f"{spring_path(car, wheel)}.seat", count.si),),
     )
 
 

@@ -24,17 +24,19 @@ def corner(car: Car, wheel: str) -> Corner:
     return corners(car)[wheel]
 
 
-def spring_path(wheel: str) -> str:
+def spring_path(car: Car, wheel: str) -> str:
     """Path of the spring's law."""
-    return f"{_line(wheel, 'spring')}.spring"
+    return f"{corner_path(car, wheel, 'spring')}.spring"
 
 
 def damper_line(car: Car, wheel: str) -> str:
     """Path of the line that stops and gas act along: the damper's own, or the spring's."""
     damper = corner(car, wheel).damper
     own = damper is not None and damper.chassis is not None
-    return _line(wheel, "damper" if own else "spring")
+    return corner_path(car, wheel, "damper" if own else "spring")
 
 
-def _line(wheel: str, name: str) -> str:
-    return f"front.{side_of(wheel)}.{name}" if wheel.endswith("F") else f"rear.{name}_{side_of(wheel)}"
+def corner_path(car: Car, wheel: str, link: str) -> str:
+    """Path of a link that each side has: in its own copy of a corner, or one of two on an axle."""
+    end, side = ("front", car.front) if wheel.endswith("F") else ("rear", car.rear), side_of(wheel)
+    return f"{end[0]}.{side}.{link}" if end[1].independent else f"{end[0]}.{link}_{side}"

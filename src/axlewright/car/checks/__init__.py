@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from axlewright.car.adjusters import adjuster_problems
 from axlewright.car.checks.assembly import assembly_problems
+from axlewright.car.checks.carried import carried_problems
 from axlewright.car.checks.freedoms import freedom_problems
 from axlewright.car.checks.room import room_problems
 from axlewright.car.checks.sides import side_problems
@@ -16,7 +17,7 @@ from axlewright.errors import Problem
 
 def problems_of_car(car: Car) -> list[Problem]:
     """What makes a car unusable, in three stages, because each needs what the one before has looked at."""
-    found = side_problems(car) or [*assembly_problems(car), *height_problems(car), *weight_problems(car)]
+    found = [*carried_problems(car), *side_problems(car)] or [*assembly_problems(car), *height_problems(car), *weight_problems(car)]
     if found:
         return found
     mechanism, values = describe(car)

@@ -10,6 +10,9 @@ from axlewright.car.describe.bars import bar_ends
 from axlewright.car.describe.rear import AXES
 from axlewright.car.schema import Car
 from axlewright.car.schema.bar import Bar
+from axlewright.car.schema.corner_parts import ThirdSpring
+from axlewright.car.schema.independent import Independent
+from axlewright.car.schema.steering import Steering
 from axlewright.car.schema.rear import BeamAxle
 from axlewright.car.schema.sides import SIDES
 from axlewright.errors import Problem
@@ -17,6 +20,7 @@ from axlewright.units import Quantity
 
 TAPE = 0.002  # m; centre to centre by tape (common practice, no source)
 SHORTEST = 0.01  # m; a shorter link is two equal points
+ASKEW = np.radians(1.0)  # further from parallel the two arms fight each other; what a tape can tell
 TOGGLE = np.radians(20.0)  # closer in line, a bar arm's drop link can pass over centre within its travel
 
 
@@ -31,6 +35,10 @@ def assembly_problems(car: Car) -> Iterator[Problem]:
     for end, bar in (("front", car.front.bar), ("rear", car.rear.bar)):
         if bar is not None:
             yield from _bar(f"{end}.bar", bar)
+    for end in (car.front, car.rear):
+        if isinstance(end, Independent) and end.third_spring is not None:
+            yield from _bar(f"{end.end}.third_spring", end.third_spring)
+    yield from _steering(car.steering)
     watt = car.rear.watt if isinstance(car.rear, BeamAxle) else None
     if watt is not None:
         for side in SIDES:
@@ -54,7 +62,27 @@ def _length(path: str, drawn: float, length: Quantity) -> Iterator[Problem]:
         )
 
 
-def _bar(path: str, bar: Bar) -> Iterator[Problem]:
+def _steering(steering: Steering) -> Iterator[Problem]:
+    for name in ("pitman", "idler"):
+        arm = getattr(steering, name)
+        if arm is None:
+            continue
+        axis, reach = arm.axis.xyz - arm.pivot.xyz, arm.end.xyz - arm.pivot.xyz
+        if np.linalg.norm(axis) < SHORTEST:
+            yield Problem(f"steering.{name}.axis", "the pivot itself", "another point on its axis", "check both points")
+        elif np.linalg.norm(np.cross(axis, reach)) < SHORTEST * np.linalg.norm(axis):
+            yield Problem(f"steering.{name}.end", "a point on its axis", "the end of the arm", "check the points")
+    arms = (steering.pitman, steering.idler)
+    if arms[0] is not None and arms[1] is not None:
+        axes = [(arm.axis.xyz - arm.pivot.xyz) for arm in arms if arm is not None]
+        sine = np.linalg.norm(np.cross(*axes)) / np.prod([np.linalg.norm(axis) for axis in axes])
+        if sine > np.sin(ASKEW):
+            found = f"an axis {np.degrees(np.arcsin(min(1.0, sine))):.1f} degrees off the pitman arm's"
+            fix = "measure both axes again, or leave `idler` out"
+            yield Problem("steering.idler.axis", found, "parallel axes of both arms", fix)
+
+
+def _bar(path: str, bar: Bar | ThirdSpring) -> Iterator[Problem]:
     for side, (pivot, arm_end, foot, hole) in bar_ends(bar).items():
         key = path if side == "left" else f"{path}.right"
         arm = arm_end.xyz - pivot.xyz

@@ -8,6 +8,9 @@ from axlewright.car.schema import Car
 from axlewright.car.schema.bar import BarSide
 from axlewright.car.schema.base import Table
 from axlewright.car.schema.corner import End
+from axlewright.car.schema.corner_parts import UprightLinkEnds
+from axlewright.car.schema.independent import Independent
+from axlewright.car.schema.multi_link import RearMultiLink
 from axlewright.car.schema.point import Holes, Point
 from axlewright.car.schema.rear import BeamAxle, LinkEnds
 from axlewright.errors import Problem
@@ -21,10 +24,15 @@ def side_problems(car: Car) -> list[Problem]:
     ends: tuple[tuple[str, End], ...] = (("front", car.front), ("rear", car.rear))
     for path, end in ends:
         found += _of(path, end, type(end.side("left")))
-        found += _of(f"{path}.bar", end.bar, BarSide) if end.bar is not None else ()
+        third = end.third_spring if isinstance(end, Independent) else None
+        for key, bar in (("bar", end.bar), ("third_spring", third)):
+            found += _of(f"{path}.{key}", bar, BarSide) if bar is not None else ()
     axle = car.rear if isinstance(car.rear, BeamAxle) else None
     for i, link in enumerate(axle.links if axle is not None else ()):
         found += _of(f"rear.links[{i + 1}]", link, LinkEnds) if link.pair else ()
+    if isinstance(car.rear, RearMultiLink):
+        for i, link in enumerate(car.rear.links):
+            found += _of(f"rear.links[{i + 1}]", link, UprightLinkEnds)
     heights = car.ride_heights
     for key in ("left_front", "left_rear", "right_front", "right_rear"):
         found += _wrong(f"ride_heights.{key}", getattr(heights, key), 1.0 if key.startswith("left") else -1.0)

@@ -36,11 +36,16 @@ def _described(car: Car) -> tuple[Mechanism, Entries]:
     entries: Entries = {}
     ends = layouts(car)
     blocks = tuple(end.block(car, entries) for end in ends)
-    bars = tuple(bar for bar in (end.bar(car, entries) for end in ends) if bar is not None)
+    bars = tuple(bar for end in ends for bar in end.bars(car, entries))
     items = put_masses(car, entries)
     put_whole(car, entries)
     put_shaft(car, entries)
     twists = car.chassis is not None
     return Mechanism(
-        blocks=blocks, bars=bars, mass_items=items, tyre_law=car.tyres.law, twisting_chassis=twists
+        blocks=blocks,
+        bars=bars,
+        mass_items=items,
+        tyre_law=car.tyres.law,
+        twisting_chassis=twists,
+        steering=car.steering.kind,
     ), entries

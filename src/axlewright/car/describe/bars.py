@@ -6,6 +6,7 @@ import numpy as np
 
 from axlewright.car.describe.entries import Entries
 from axlewright.car.schema.bar import Bar
+from axlewright.car.schema.corner_parts import ThirdSpring
 from axlewright.car.schema.point import Point
 from axlewright.parts.anti_roll_bar import torsion_stiffness
 
@@ -30,6 +31,20 @@ def put_bar(entries: Entries, name: str, bar: Bar) -> None:
     measured = bar.measured is not None or bar.arm_bending is None
     entries[f"{name}.torsion"] = torsion_of(bar)
     entries[f"{name}.arm_bending"] = np.inf if measured or bar.arm_bending is None else bar.arm_bending
+    _put_ends(entries, name, bar)
+
+
+def put_third_spring(entries: Entries, name: str, third: ThirdSpring) -> None:
+    """Values of a third spring, under the same paths: arms that are stiff, and a rate about their axis.
+
+    The spring closes by its arm times both angles, and pulls each arm back by its force times its arm.
+    """
+    entries[f"{name}.torsion"] = third.rate.value * third.spring_arm.value**2
+    entries[f"{name}.arm_bending"] = np.inf
+    _put_ends(entries, name, third)
+
+
+def _put_ends(entries: Entries, name: str, bar: Bar | ThirdSpring) -> None:
     ends = bar_ends(bar)
     axis = ends["left"][0].xyz - ends["right"][0].xyz
     axis /= np.linalg.norm(axis)
@@ -45,7 +60,7 @@ def put_bar(entries: Entries, name: str, bar: Bar) -> None:
         }
 
 
-def bar_ends(bar: Bar) -> dict[str, tuple[Point, Point, Point, int]]:
+def bar_ends(bar: Bar | ThirdSpring) -> dict[str, tuple[Point, Point, Point, int]]:
     """(pivot, arm end, drop-link lower end, hole in use) of the left and right end."""
     left = (bar.pivot, bar.arm_end, bar.drop_link, bar.hole)
     right, hole = [point.mirrored() for point in left[:3]], bar.hole

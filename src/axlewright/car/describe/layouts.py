@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import NamedTuple
 
+from axlewright.car.describe.corner import Which, corner_bars, corner_keys, front_corners, rear_corners
 from axlewright.car.describe.entries import Entries
-from axlewright.car.describe.front import front_bar, front_block, front_keys
 from axlewright.car.describe.rear import axle_bar, axle_block, axle_keys
 from axlewright.car.mechanism import Bar, Block
 from axlewright.car.schema import Car
@@ -16,12 +17,22 @@ class Layout(NamedTuple):
     """An end as parts: each puts its values into the entries, if it has any."""
 
     block: Callable[[Car, Entries], Block]
-    bar: Callable[[Car, Entries], Bar | None]
+    bars: Callable[[Car, Entries], tuple[Bar, ...]]  # anti-roll bar, third spring
     keys: Callable[[Car], dict[str, str]]  # key path in the file of each link whose name is not its key
 
 
-FRONT = {"double-wishbone": Layout(front_block, front_bar, front_keys)}
-REAR = dict.fromkeys(("live-axle", "de-dion"), Layout(axle_block, axle_bar, axle_keys))
+def _axle_bars(car: Car, entries: Entries) -> tuple[Bar, ...]:
+    bar = axle_bar(car, entries)
+    return () if bar is None else (bar,)
+
+
+def _corners(which: Which, block: Callable[[Car, Entries], Block]) -> Layout:
+    return Layout(block, partial(corner_bars, which=which), partial(corner_keys, which=which))
+
+
+FRONT = dict.fromkeys(("double-wishbone", "strut"), _corners("front", front_corners))
+REAR = dict.fromkeys(("live-axle", "de-dion"), Layout(axle_block, _axle_bars, axle_keys))
+REAR |= dict.fromkeys(("double-wishbone", "multi-link"), _corners("rear", rear_corners))
 
 
 def layouts(car: Car) -> tuple[Layout, Layout]:

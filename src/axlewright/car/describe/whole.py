@@ -8,6 +8,8 @@ from axlewright.car.describe.entries import Entries
 from axlewright.car.describe.masses import corner_weights, corners, sprung_of
 from axlewright.car.schema import Car
 from axlewright.car.schema.driveline import Differential
+from axlewright.car.schema.sides import mirrored
+from axlewright.car.schema.steering import Steering
 
 SPOOL_PRELOAD = 1e6  # N m; far above any axle torque, so the wheels stay locked, and finite, so nothing becomes NaN
 
@@ -32,6 +34,7 @@ def put_whole(car: Car, entries: Entries) -> None:
     }
     _put_differential(entries, car.driveline.differential)
     _put_torsion(car, entries)
+    _put_relay(car.steering, entries)
     heights = car.ride_heights
     places = (heights.left_front, heights.right_front, heights.left_rear, heights.right_rear)
     entries |= {f"ride_height.{name}": point for name, point in zip(sides, places, strict=True)}
@@ -52,6 +55,19 @@ def _put_differential(entries: Entries, differential: Differential) -> None:
         "driveline.lock_drive": differential.lock_drive or 0.0,
         "driveline.lock_coast": differential.lock_coast or 0.0,
     }
+
+
+def _put_relay(steering: Steering, entries: Entries) -> None:
+    """Pitman and idler arm of a relay linkage; an idler that is not given mirrors the pitman arm."""
+    pitman = steering.pitman
+    if pitman is None:
+        return
+    for name, arm in (("pitman", pitman), ("idler", steering.idler or mirrored(pitman))):
+        entries |= {
+            f"relay.{name}_axis_a": arm.pivot,
+            f"relay.{name}_axis_b": arm.axis,
+            f"relay.{name}_end": arm.end,
+        }
 
 
 def _put_torsion(car: Car, entries: Entries) -> None:

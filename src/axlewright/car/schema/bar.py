@@ -31,7 +31,9 @@ class BarSide(Table):
 class Bar(BarSide):
     """A round bar, solid or tube. Its torsion is computed, unless its rate has been measured."""
 
-    on: Literal["lower-arm", "upper-arm", "upright", "axle"] = Field(description="part that the drop link pulls on")
+    on: Literal["lower-arm", "upper-arm", "upright", "rocker", "axle"] = Field(
+        description="part that the drop link pulls on"
+    )
     diameter: Size | None = Field(default=None, description="outside diameter of the round part")
     wall: Size | None = Field(default=None, description="wall thickness of a tube; a solid bar when left out")
     length: Size | None = Field(default=None, description="length that twists, between the arms")

@@ -8,13 +8,13 @@ from pydantic import Field
 
 from axlewright.car.schema.base import Table
 from axlewright.car.schema.driveline import Brakes, Driveline, Wheels
-from axlewright.car.schema.front import Steering
 from axlewright.car.schema.layouts import AnyFront, AnyRear
 from axlewright.car.schema.masses import Masses, RideHeights, Scales
 from axlewright.car.schema.phases import Phase, standard_phases
 from axlewright.car.schema.point import Points
 from axlewright.car.schema.rest import Adjuster, Aero, Chassis, Rules
 from axlewright.car.schema.room import Clearance, Joints
+from axlewright.car.schema.steering import Steering
 from axlewright.car.schema.tyres import MagicTyres, SimilarityTyres
 
 AnyTyres = Annotated[SimilarityTyres | MagicTyres, Field(discriminator="law")]

@@ -7,8 +7,10 @@ from typing import Annotated
 from pydantic import Field
 
 from axlewright.car.schema.de_dion import DeDion
-from axlewright.car.schema.front import FrontDoubleWishbone
+from axlewright.car.schema.double_wishbone import FrontDoubleWishbone, RearDoubleWishbone
+from axlewright.car.schema.multi_link import RearMultiLink
 from axlewright.car.schema.rear import LiveAxle
+from axlewright.car.schema.strut import FrontStrut
 
-AnyFront = FrontDoubleWishbone
-AnyRear = Annotated[LiveAxle | DeDion, Field(discriminator="layout")]
+AnyFront = Annotated[FrontDoubleWishbone | FrontStrut, Field(discriminator="layout")]
+AnyRear = Annotated[LiveAxle | DeDion | RearDoubleWishbone | RearMultiLink, Field(discriminator="layout")]
