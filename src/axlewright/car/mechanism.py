@@ -15,6 +15,7 @@ forward, y left, z up) at the drawn pose, origin on the ground below the front a
 | `COPY.LINK.length` | () | length added to the drawn length by its adjuster (default 0) |
 | `COPY.LINK.TERM.*` | () or (n,) | properties of an elastic term, as its part in `axlewright.parts` names them |
 | `COPY.JOINT.at` | (3,) | ball joint centre |
+| `COPY.JOINT.shift` | (3,) | how far its adjuster has moved it on frame `a` (default 0) |
 | `COPY.PART.axis_a`, `.axis_b` | (3,) | two points on the axis that a part turns about or slides along, on its parent |
 | `COPY.BODY.mass`, `.at` | (), (3,) | unsprung mass (wheels included) and its centre of mass |
 | `COPY.BODY.roll_inertia`, `.pitch_inertia`, `.yaw_inertia` | () | about its own centre, without wheel spin, kg m2 |

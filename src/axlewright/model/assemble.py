@@ -73,9 +73,10 @@ def _block(topology: Topology, block: BlockTopology, read: Reader) -> BlockParam
     start, end = points(parts, "axis_a"), points(parts, "axis_b")
     span = end - start
     at = points(joints, "at")
+    shifted = at + _stack(joints, copies, lambda path: read.vector(f"{path}.shift", np.zeros(3)), 3, batch)
     drops = _end_vectors(topology, block, read, "drop_point")
     return BlockParameters(
-        points=np.concatenate([points(links, "a"), points(links, "b"), at, at, drops], axis=1),
+        points=np.concatenate([points(links, "a"), points(links, "b"), shifted, at, drops], axis=1),
         link_length=numbers(links, lambda path: read.scalar(f"{path}.drawn") + read.scalar(f"{path}.length", 0.0)),
         part_point=start,
         part_axis=span / np.linalg.norm(span, axis=0) if parts else span,

@@ -20,6 +20,7 @@ LISTS = frozenset(
         "axis",
         "direction",
         "drop_point",
+        "shift",
         "centre",
         "extra_onset",
         "extra_step",
@@ -49,9 +50,10 @@ class Reader(NamedTuple):
         value = self.values[path] if default is None else self.values.get(path, default)
         return np.broadcast_to(np.asarray(value, dtype=float), (self.batch,))
 
-    def vector(self, path: str) -> np.ndarray:
-        """(n, B)"""
-        value = np.asarray(self.values[path], dtype=float)
+    def vector(self, path: str, default: np.ndarray | None = None) -> np.ndarray:
+        """(n, B); KeyError when missing and no default is given."""
+        found = self.values[path] if default is None else self.values.get(path, default)
+        value = np.asarray(found, dtype=float)
         return np.broadcast_to(value[:, None] if value.ndim == 1 else value, (value.shape[0], self.batch))
 
     def either(self, path: str) -> np.ndarray:

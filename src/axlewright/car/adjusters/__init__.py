@@ -24,12 +24,15 @@ from axlewright.car.adjusters.differential import differential
 from axlewright.car.adjusters.masses import masses
 from axlewright.car.adjusters.panhard import panhard
 from axlewright.car.adjusters.pressures import pressures
+from axlewright.car.adjusters.rockers import rockers
 from axlewright.car.adjusters.springs_perches import springs_perches
 from axlewright.car.adjusters.stated import as_stated
 from axlewright.car.adjusters.stops import stops
 from axlewright.car.adjusters.suspension_mounts import suspension_mounts
+from axlewright.car.adjusters.third_springs import third_springs
 from axlewright.car.adjusters.torque_links import torque_links
 from axlewright.car.adjusters.tyres import tyres
+from axlewright.car.adjusters.upright_links import upright_links
 from axlewright.car.adjusters.watt import watt
 from axlewright.car.adjusters.wheels import wheels
 from axlewright.car.describe import describe
@@ -48,6 +51,9 @@ FAMILIES: tuple[Callable[[Car, Mechanism, Values], list[Adjuster]], ...] = (
     brake_brackets,
     springs_perches,
     alignment,
+    rockers,
+    upright_links,
+    third_springs,
     suspension_mounts,
     stops,
     differential,

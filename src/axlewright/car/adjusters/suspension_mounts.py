@@ -10,10 +10,10 @@ from axlewright.car.adjusters.adjuster import Adjuster
 from axlewright.car.adjusters.hand import length
 from axlewright.car.adjusters.mounts import mount
 from axlewright.car.adjusters.together import together
-from axlewright.car.adjusters.where import PAIRS, End, corner, side_of
+from axlewright.car.adjusters.where import PAIRS, End, corner, corner_path, parts_of
 from axlewright.car.mechanism import Mechanism, Values
 from axlewright.car.schema import Car
-from axlewright.car.schema.front import FrontSide
+from axlewright.car.schema.independent import CornerParts
 from axlewright.car.schema.point import Holes
 
 RECHECKS = ("H", "X", "B", "T", "CL", "TQ")
@@ -33,21 +33,32 @@ def suspension_mounts(car: Car, mechanism: Mechanism, values: Values) -> list[Ad
 
 def _mounts(car: Car, wheel: str, values: Values) -> dict[str, tuple[str, Holes]]:
     """Value path and holes of each mount of one corner, by a name for it."""
-    side, on = corner(car, wheel), side_of(wheel)
-    copy, suffix = (f"front.{on}.", "") if wheel.endswith("F") else ("rear.", f"_{on}")
-    found = {"spring_chassis": (f"{copy}spring{suffix}.a", side.spring.chassis)}
-    found["spring_moving"] = (f"{copy}spring{suffix}.b", side.spring.moving)
+    side = corner(car, wheel)
+    spring, damper = (corner_path(car, wheel, link) for link in ("spring", "damper"))
+    found = {"spring_chassis": (f"{spring}.a", side.spring.chassis)}
+    found["spring_moving"] = (f"{spring}.b", side.spring.moving)
     if side.damper is not None and side.damper.chassis is not None and side.damper.moving is not None:
-        found["damper_chassis"] = (f"{copy}damper{suffix}.a", side.damper.chassis)
-        found["damper_moving"] = (f"{copy}damper{suffix}.b", side.damper.moving)
-    if isinstance(side, FrontSide):
-        found["tie_rod_rack"] = (f"{copy}tie_rod.a", side.tie_rod.rack)
-        found["tie_rod_upright"] = (f"{copy}tie_rod.b", side.tie_rod.upright)
-        for arm, wishbone in (("upper", side.upper_wishbone), ("lower", side.lower_wishbone)):
-            for leg, axis, holes in (("front", "a", wishbone.front), ("rear", "b", wishbone.rear)):
-                link = f"{copy}{arm}_{leg}.a"
-                path = link if link in values else f"{copy}{arm}_arm.axis_{axis}"
-                found[f"{arm}_wishbone_{leg}"] = (path, holes)
+        found["damper_chassis"] = (f"{damper}.a", side.damper.chassis)
+        found["damper_moving"] = (f"{damper}.b", side.damper.moving)
+    parts = parts_of(car, wheel)
+    return found if parts is None else found | _of_parts(car, wheel, parts, values)
+
+
+def _of_parts(car: Car, wheel: str, parts: CornerParts, values: Values) -> dict[str, tuple[str, Holes]]:
+    found: dict[str, tuple[str, Holes]] = {}
+    for rod in parts.rods:
+        path = corner_path(car, wheel, rod.name)
+        for end, key, holes in (("a", "rack" if rod.on_rack else "chassis", rod.inner), ("b", "upright", rod.outer)):
+            if isinstance(holes, Holes):
+                found[f"{rod.name}_{key}"] = (f"{path}.{end}", holes)
+    for arm, wishbone in (("upper", parts.upper), ("lower", parts.lower)):
+        for leg, axis in (("front", "a"), ("rear", "b")) if wishbone is not None else ():
+            link = corner_path(car, wheel, f"{arm}_{leg}.a")
+            path = link if link in values else corner_path(car, wheel, f"{arm}_arm.axis_{axis}")
+            found[f"{arm}_wishbone_{leg}"] = (path, getattr(wishbone, leg))
+    if parts.rocker is not None:
+        path, rod = corner_path(car, wheel, "push_rod"), parts.rocker.rod
+        found |= {"rod_rocker": (f"{path}.a", rod.rocker), "rod_moving": (f"{path}.b", rod.moving)}
     return found
 
 

@@ -8,13 +8,15 @@ from axlewright.car.adjusters.adjuster import Group
 from axlewright.car.describe.masses import corners
 from axlewright.car.schema import Car
 from axlewright.car.schema.corner import Corner
+from axlewright.car.schema.independent import CornerParts, Independent
+from axlewright.car.schema.sides import Side
 
 End = Literal["front", "rear"]
 PAIRS: dict[End, tuple[str, str]] = {"front": ("LF", "RF"), "rear": ("LR", "RR")}
 GROUPS: dict[str, Group] = {"LF": "front left", "RF": "front right", "LR": "rear left", "RR": "rear right"}
 
 
-def side_of(wheel: str) -> str:
+def side_of(wheel: str) -> Side:
     """left or right."""
     return "left" if wheel.startswith("L") else "right"
 
@@ -22,6 +24,12 @@ def side_of(wheel: str) -> str:
 def corner(car: Car, wheel: str) -> Corner:
     """What the car file says about one corner."""
     return corners(car)[wheel]
+
+
+def parts_of(car: Car, wheel: str) -> CornerParts | None:
+    """What locates the upright of one corner; None on an axle."""
+    end = car.front if wheel.endswith("F") else car.rear
+    return end.parts(side_of(wheel)) if isinstance(end, Independent) else None
 
 
 def spring_path(car: Car, wheel: str) -> str:

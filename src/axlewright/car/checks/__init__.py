@@ -17,7 +17,11 @@ from axlewright.errors import Problem
 
 def problems_of_car(car: Car) -> list[Problem]:
     """What makes a car unusable, in three stages, because each needs what the one before has looked at."""
-    found = [*carried_problems(car), *side_problems(car)] or [*assembly_problems(car), *height_problems(car), *weight_problems(car)]
+    found = [*carried_problems(car), *side_problems(car)] or [
+        *assembly_problems(car),
+        *height_problems(car),
+        *weight_problems(car),
+    ]
     if found:
         return found
     mechanism, values = describe(car)

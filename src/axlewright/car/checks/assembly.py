@@ -12,9 +12,9 @@ from axlewright.car.schema import Car
 from axlewright.car.schema.bar import Bar
 from axlewright.car.schema.corner_parts import ThirdSpring
 from axlewright.car.schema.independent import Independent
-from axlewright.car.schema.steering import Steering
 from axlewright.car.schema.rear import BeamAxle
 from axlewright.car.schema.sides import SIDES
+from axlewright.car.schema.steering import Steering
 from axlewright.errors import Problem
 from axlewright.units import Quantity
 
@@ -72,10 +72,9 @@ def _steering(steering: Steering) -> Iterator[Problem]:
             yield Problem(f"steering.{name}.axis", "the pivot itself", "another point on its axis", "check both points")
         elif np.linalg.norm(np.cross(axis, reach)) < SHORTEST * np.linalg.norm(axis):
             yield Problem(f"steering.{name}.end", "a point on its axis", "the end of the arm", "check the points")
-    arms = (steering.pitman, steering.idler)
-    if arms[0] is not None and arms[1] is not None:
-        axes = [(arm.axis.xyz - arm.pivot.xyz) for arm in arms if arm is not None]
-        sine = np.linalg.norm(np.cross(*axes)) / np.prod([np.linalg.norm(axis) for axis in axes])
+    if steering.pitman is not None and steering.idler is not None:
+        one, other = (arm.axis.xyz - arm.pivot.xyz for arm in (steering.pitman, steering.idler))
+        sine = np.linalg.norm(np.cross(one, other)) / max(np.linalg.norm(one) * np.linalg.norm(other), 1e-9)
         if sine > np.sin(ASKEW):
             found = f"an axis {np.degrees(np.arcsin(min(1.0, sine))):.1f} degrees off the pitman arm's"
             fix = "measure both axes again, or leave `idler` out"

@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from axlewright.car.checks.linkage import Linkage, Pose, wheel_heights
-from axlewright.car.mechanism import Block, Link, Mechanism, Values, Wheel
+from axlewright.car.mechanism import Bar, Block, Link, Mechanism, Values, Wheel
 
 STEEL = 1e9  # N/m; a torque link taken as rigid: far above any link, so its own give does not count
 
@@ -72,8 +72,23 @@ def _strain(linkage: Linkage, pose: Pose, active: str) -> np.ndarray:
 
 
 def front_end(mechanism: Mechanism, values: Values) -> End:
-    """Geometric readings of two independent front corners."""
-    sides, lines, rates, ratios = [located(mechanism, values, "front", i) for i in (0, 1)], [], [], []
+    """Geometric readings of the front."""
+    return _end(mechanism, values, "front")
+
+
+def rear_end(mechanism: Mechanism, values: Values) -> End:
+    """Geometric readings of the rear."""
+    return _end(mechanism, values, "rear")
+
+
+def _end(mechanism: Mechanism, values: Values, name: str) -> End:
+    block = next(block for block in mechanism.blocks if block.name == name)
+    return _corners(mechanism, values, name) if len(block.copies) == 2 else _axle(mechanism, values, name)
+
+
+def _corners(mechanism: Mechanism, values: Values, name: str) -> End:
+    """Two independent corners."""
+    sides, lines, rates, ratios = [located(mechanism, values, name, i) for i in (0, 1)], [], [], []
     for i, corner in enumerate(sides):
         pose = corner.drawn()
         wheel = corner.block.wheels[0]
@@ -85,15 +100,17 @@ def front_end(mechanism: Mechanism, values: Values) -> End:
         ratios.append(-_spring(corner, pose, rise))
     (yl, sl), (yr, sr) = lines
     y = (sl * yl - sr * yr) / (sl - sr) if sl != sr else 0.0  # where the two lines cross; midway for parallel ones
-    track = np.asarray(values["LF.centre"])[1] - np.asarray(values["RF.centre"])[1]
-    bar, at_link = _bar(mechanism, values, "front_bar", sides, track)
+    left, right = (np.asarray(values[f"{wheel}.centre"]) for wheel in sides[0].block.wheels[0].names)
+    track = left[1] - right[1]
+    bar, at_link = _bar(mechanism, values, f"{name}_bar", sides, track)
     springs = float(np.mean(rates)) * track**2 / 2
-    return End(sl * (y - yl), float(np.mean(rates)), float(np.mean(ratios)), springs, bar, 0.0, at_link, 0.0)
+    together = float(np.mean(rates)) + _third_spring(mechanism, values, f"{name}_third_spring", sides)
+    return End(sl * (y - yl), together, float(np.mean(ratios)), springs, bar, 0.0, at_link, 0.0)
 
 
-def rear_end(mechanism: Mechanism, values: Values) -> End:
-    """Geometric readings of a live axle."""
-    axle = located(mechanism, values, "rear")
+def _axle(mechanism: Mechanism, values: Values, name: str) -> End:
+    """An axle that carries both wheels."""
+    axle = located(mechanism, values, name)
     pose, centres = axle.drawn(), [np.asarray(values[f"{name}.centre"]) for name in ("LR", "RR")]
     heights, track = wheel_heights(axle, pose)[1], centres[0][1] - centres[1][1]
     heave = motion(axle, pose, heights, np.ones(2))
@@ -101,7 +118,7 @@ def rear_end(mechanism: Mechanism, values: Values) -> End:
     middle, frame = (centres[0] + centres[1]) / 2, axle.block.wheels[0].frame
     spin = axle.spin(frame) @ roll
     sideways = axle.velocity(pose, frame, middle)[1] @ roll
-    bar, at_link = _bar(mechanism, values, "rear_bar", [axle], track)
+    bar, at_link = _bar(mechanism, values, f"{name}_bar", [axle], track)
     names = [link for link in axle.block.links if link.name.startswith("spring")]
     ratio = -float(np.mean([axle.length_rate(pose, link) @ heave for link in names]))
     return End(
@@ -142,9 +159,9 @@ def _reaction(values: Values, wheel: Wheel, active: str) -> tuple[str, np.ndarra
     return frame, _contact(values, wheel.names[0])
 
 
-def wheel_turns(mechanism: Mechanism, values: Values) -> tuple[float, float]:
-    """(camber gain, bump steer) of the left front wheel, rad per m of rise: top outward, toe-in."""
-    corner = located(mechanism, values, "front")
+def wheel_turns(mechanism: Mechanism, values: Values, name: str = "front") -> tuple[float, float]:
+    """(camber gain, bump steer) of the left wheel of an independent end, rad per m of rise: top outward, toe-in."""
+    corner = located(mechanism, values, name)
     pose, wheel = corner.drawn(), corner.block.wheels[0]
     spin = corner.spin(wheel.frame) @ motion(corner, pose, wheel_heights(corner, pose)[1], np.ones(1))
     return float(-spin[0]), float(-spin[2])
@@ -187,23 +204,41 @@ def _bar(mechanism: Mechanism, values: Values, name: str, ends: list[Linkage], t
     bar = next((bar for bar in mechanism.bars if bar.name == name), None)
     if bar is None:
         return 0.0, 0.0
+    stiffness, arms = _arms(values, name)
+    left, right = _arm_turns(values, bar, ends, (track / 2, -track / 2))
+    return stiffness * (left - right) ** 2, stiffness / arms[0] ** 2
+
+
+def _third_spring(mechanism: Mechanism, values: Values, name: str, ends: list[Linkage]) -> float:
+    """Rate (N/m) that a third spring adds at each wheel while both rise alike; 0 without one."""
+    bar = next((bar for bar in mechanism.bars if bar.name == name), None)
+    if bar is None:
+        return 0.0
+    return _arms(values, name)[0] * sum(_arm_turns(values, bar, ends, (1.0, 1.0))) ** 2 / 2
+
+
+def _arms(values: Values, name: str) -> tuple[float, list[float]]:
+    """Stiffness between the arms (N m/rad), with their bending, and their lengths."""
     twist, bend = float(np.asarray(values[f"{name}.torsion"])), float(np.asarray(values[f"{name}.arm_bending"]))
     arms = [float(np.asarray(values[f"{name}.{side}.arm"])) for side in ("left", "right")]
-    stiffness = 1 / (
-        1 / twist + sum(arm / (3 * bend) for arm in arms)
-    )  # tip deflection F a^3 / 3 E I, over a, over F a
-    turned = np.zeros(())
-    for i, (side, end, sign) in enumerate(zip(("left", "right"), (bar.left, bar.right), (1.0, -1.0), strict=True)):
+    # tip deflection F a^3 / 3 E I, over a, over F a
+    return 1 / (1 / twist + sum(arm / (3 * bend) for arm in arms)), arms
+
+
+def _arm_turns(values: Values, bar: Bar, ends: list[Linkage], rises: tuple[float, float]) -> list[float]:
+    """How far each arm turns, rad, when the wheels rise by so much, m."""
+    turns = []
+    for i, (side, end) in enumerate(zip(("left", "right"), (bar.left, bar.right), strict=True)):
         linkage = ends[min(i, len(ends) - 1)]
         pose = linkage.drawn()
         heights = wheel_heights(linkage, pose)[1]
-        wanted = np.array([track / 2, -track / 2]) if len(heights) == 2 else np.array([sign * track / 2])
+        wanted = np.array(rises) if len(heights) == 2 else np.array([rises[i]])
         rates = motion(linkage, pose, heights, wanted)
         pivot, direction, axis, foot = (
-            np.asarray(values[f"{name}.{side}.{key}"]) for key in ("pivot", "direction", "axis", "drop_point")
+            np.asarray(values[f"{bar.name}.{side}.{key}"]) for key in ("pivot", "direction", "axis", "drop_point")
         )
-        hole = pivot + arms[i] * direction
-        along = (hole - foot) / np.linalg.norm(hole - foot)
+        arm = float(np.asarray(values[f"{bar.name}.{side}.arm"])) * direction
+        along = (pivot + arm - foot) / np.linalg.norm(pivot + arm - foot)
         foot_speed = along @ (linkage.velocity(pose, end.frame, foot) @ rates)
-        turned = turned + sign * foot_speed / float(along @ np.cross(axis, arms[i] * direction))
-    return float(stiffness * turned**2), stiffness / arms[0] ** 2
+        turns.append(float(foot_speed / (along @ np.cross(axis, arm))))
+    return turns

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from axlewright.car.checks.kinematics import front_end, rear_end, side_view, wheel_turns
+from axlewright.car.checks.kinematics import End, front_end, rear_end, side_view, wheel_turns
 from axlewright.car.checks.load_transfer import frequencies, roll_and_transfer, whole_car
 from axlewright.car.checks.rest_statics import drive_link_tension
 from axlewright.car.describe.whole import cross_weight
@@ -53,17 +53,7 @@ def _geometry(car: Car, mechanism: Mechanism, values: Values) -> Iterator[Number
     scale = 100 * whole.wheelbase / whole.centre[2]
     share = car.brakes.front_share.value
     yield Number("front", "roll centre", front.roll_centre, -0.08, 0.15, "m", 3, "the wishbones' inner pivots")
-    yield Number("rear", "roll centre", rear.roll_centre, 0.12, 0.42, "m", 3, "the Watt's pivot or Panhard rod")
-    yield Number(
-        "rear.links",
-        "axle steer (understeer positive)",
-        100 * rear.roll_steer,
-        -3,
-        8,
-        "%",
-        1,
-        "the lower links' heights",
-    )
+    yield from _rear_geometry(car, mechanism, values, rear)
     dive = side_view(mechanism, values, "front")
     yield Number("front", "anti-dive", -scale * share * dive.slope, -5, 45, "%", 0, "the inner pivots in side view")
     camber, toe = wheel_turns(mechanism, values)
@@ -85,6 +75,17 @@ def _geometry(car: Car, mechanism: Mechanism, values: Values) -> Iterator[Number
     yield Number(
         "rear", "swing arm under braking", _arm(brake.swing_arm), 0.9, np.inf, "m", 2, "the links' slopes in side view"
     )
+
+
+def _rear_geometry(car: Car, mechanism: Mechanism, values: Values, rear: End) -> Iterator[Number]:
+    if car.rear.independent:
+        yield Number("rear", "roll centre", rear.roll_centre, -0.03, 0.2, "m", 3, "the inner pivots")
+        toe = abs(np.degrees(wheel_turns(mechanism, values, "rear")[1] * 0.025))
+        yield Number("rear", "bump steer per 25 mm", toe, 0, 0.15, "deg", 3, "the toe link's heights")
+        return
+    yield Number("rear", "roll centre", rear.roll_centre, 0.12, 0.42, "m", 3, "the Watt's pivot or Panhard rod")
+    steer = 100 * rear.roll_steer
+    yield Number("rear.links", "axle steer (understeer positive)", steer, -3, 8, "%", 1, "the lower links' heights")
 
 
 def _arm(length: float) -> float:

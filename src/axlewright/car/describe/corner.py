@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import Literal
 
+import numpy as np
+
 from axlewright.car.describe.bars import put_bar, put_third_spring
 from axlewright.car.describe.entries import Entries
 from axlewright.car.describe.masses import put_unsprung, stated
@@ -126,6 +128,7 @@ def _put_strut(entries: Entries, copy: str, strut: Strut) -> None:
         f"{copy}.strut.axis_a": strut.upright,
         f"{copy}.strut.axis_b": strut.top,
         f"{copy}.strut_top.at": strut.top,
+        f"{copy}.strut_top.shift": np.zeros(3),
     }
 
 
