@@ -266,9 +266,7 @@ def _heights(car: Car, end: str) -> Adjuster:
         group="front",
         **count.either_way(RACK_RANGE),
         reference="from the height at which the car was measured",
-        direction=f"more: {'rack' if car.steering.kind == 'rack' else 'inner ends'} up"
-        if rack
-        else "more: outer ends up",
+        direction=f"more: {ends} up" if rack else "more: outer ends up",
         minutes=20.0,
         place="workshop",
         stage="alignment",

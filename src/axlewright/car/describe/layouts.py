@@ -30,8 +30,8 @@ def _corners(which: Which, block: Callable[[Car, Entries], Block]) -> Layout:
     return Layout(block, partial(corner_bars, which=which), partial(corner_keys, which=which))
 
 
-FRONT = dict.fromkeys(("double-wishbone", "strut"), _corners("front", front_corners))
-REAR = dict.fromkeys(("live-axle", "de-dion"), Layout(axle_block, _axle_bars, axle_keys))
+FRONT: dict[str, Layout] = dict.fromkeys(("double-wishbone", "strut"), _corners("front", front_corners))
+REAR: dict[str, Layout] = dict.fromkeys(("live-axle", "de-dion"), Layout(axle_block, _axle_bars, axle_keys))
 REAR |= dict.fromkeys(("double-wishbone", "multi-link"), _corners("rear", rear_corners))
 
 
