@@ -46,6 +46,7 @@ class Demo:
 
 
 TEASEL, BRAMBLE = Demo("teasel"), Demo("bramble")
+DUNNOCK, SORREL = Demo("dunnock"), Demo("sorrel")
 
 
 @cache

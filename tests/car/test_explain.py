@@ -62,7 +62,7 @@ CASES = [
     (without("front.spring.rate"), "front.spring.rate", "nothing", "add `rate`"),
     (without("tyres.law"), "tyres.law", "nothing", "add `law`"),
     (put("tyres.law", "similarty"), "tyres.law", '"similarty"', 'write "similarity"'),
-    (put("front.layout", "strut"), "front.layout", '"strut"', "choose one of these"),
+    (put("front.layout", "portal"), "front.layout", '"portal"', "choose one of these"),
     (put("driveline.differential.kind", "limited slip"), "driveline.differential.kind", "", 'write "limited-slip"'),
     (put("front", 3), "front", "3", "make it a table"),
     (put("rear.links", {"name": "lower"}), "rear.links", "a table", "[[double brackets]]"),

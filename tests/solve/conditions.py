@@ -16,7 +16,7 @@ from axlewright.solve.machine import Machine
 from axlewright.solve.solved import Solved
 from axlewright.solve.verbs import hold_batch
 from axlewright.units import GRAVITY
-from tests.cars import BRAMBLE, TEASEL, Demo
+from tests.cars import BRAMBLE, DUNNOCK, SORREL, TEASEL, Demo
 from tests.handmade_car import HANDMADE
 
 Changes = Mapping[str, float | Sequence[float]]
@@ -113,13 +113,13 @@ TREADED_TO_SLICK = 1.25  # grip that lets the car on treaded tyres hold what the
 
 def conditions_of(demo: Demo) -> tuple[str, ...]:
     """Names of the conditions that a demo car is put under."""
-    return ORDINARY if demo is BRAMBLE else tuple(CONDITIONS)
+    return ORDINARY if demo in (BRAMBLE, DUNNOCK, SORREL) else tuple(CONDITIONS)
 
 
 @cache
 def states_of(demo: Demo) -> Solved:
     """All conditions of a demo car."""
-    grip = TREADED_TO_SLICK if demo is BRAMBLE else 1.0
+    grip = TREADED_TO_SLICK if demo in (BRAMBLE, SORREL) else 1.0
     conditions = [CONDITIONS[name] for name in conditions_of(demo)]
     return held(demo.machine, *(replace(c, grip=grip * c.grip) for c in conditions))
 
@@ -129,7 +129,7 @@ def word(demo: Demo, condition: str, part: str) -> str:
     return states(states_of(demo), conditions_of(demo).index(condition))[part]
 
 
-CASES = [(demo, name) for demo in (TEASEL, BRAMBLE, HANDMADE) for name in conditions_of(demo)]
+CASES = [(demo, name) for demo in (TEASEL, BRAMBLE, DUNNOCK, SORREL, HANDMADE) for name in conditions_of(demo)]
 
 
 def case_name(value: object) -> str | None:

@@ -145,9 +145,11 @@ class FreeBodies:
         path = f"{cut.copy}.{link.name}"
         a, b = self.value(f"{path}.a"), self.value(f"{path}.b")
         drawn = float(np.linalg.norm(b - a))
-        if link.on_rack:  # all cars here steer from ahead of the wheel centre
+        if link.on_rack:  # arms ahead of the wheel centre steer left when they are pulled left, those behind it right
+            centre = self.value(f"{cut.block.block.wheels[0].names[cut.c]}.centre")
+            shift = self.border["rack"] * (1.0 if b[0] >= centre[0] else -1.0)
             relay = self.solved.machine.topology.mechanism.steering == "relay"
-            a = self._on_relay(a) if relay else a + np.array([0.0, self.border["rack"], 0.0])
+            a = self._on_relay(a, shift) if relay else a + np.array([0.0, shift, 0.0])
         start, end = cut.place(link.a, a), cut.place(link.b, b)
         length = float(np.linalg.norm(end - start))
         if not link.terms:
@@ -159,7 +161,7 @@ class FreeBodies:
         cut.pull(link.a, start, tension * along)
         cut.pull(link.b, end, -tension * along)
 
-    def _on_relay(self, point: np.ndarray) -> np.ndarray:
+    def _on_relay(self, point: np.ndarray, shift: float) -> np.ndarray:
         """Where a point of the relay link is: idler arm by bisection, the link turned about the axes of the arms."""
         foot, axis, end, far, far_end = (
             self.value(f"relay.{name}")
@@ -169,7 +171,7 @@ class FreeBodies:
         crank = end - foot
         square = crank - axis * (axis @ crank) / (axis @ axis)
         way = np.sign(np.cross(axis, square)[1])  # the pitman end goes left
-        start = foot + turn_about(axis, way * self.border["rack"] / np.linalg.norm(square)) @ crank
+        start = foot + turn_about(axis, way * shift / np.linalg.norm(square)) @ crank
         stop = lambda angle: far + turn_about(axis, angle) @ (far_end - far)  # noqa: E731 - used twice below
         length = np.linalg.norm(far_end - end)
         angle = brentq(lambda x: float(np.linalg.norm(stop(x) - start) - length), -0.6, 0.6, xtol=1e-15)
@@ -249,9 +251,13 @@ class FreeBodies:
         surplus = float(axis @ np.cross(point - centre, force)) + drive - drag - spin_up - most
         locked = bool(self.ask("braking")) and slip < LOCKED
         self.spins[name] = max(0.0, surplus) if locked else surplus  # a locked wheel's brake has some in hand
+        held = most + (surplus if locked else 0.0)  # the brake turns the wheel back and what holds it forward
+        # a shaft to the chassis turns the wheel forward, or back where the brake is at its other end
+        shaft = drive * (not wheel.drive_on_body) - held * (not wheel.brake_on_body)
+        self.on((copy, wheel.frame)).moment = self.on((copy, wheel.frame)).moment + shaft * axis
+        cut.on_chassis(np.zeros(3), np.zeros(3), -shaft * axis)
         if wheel.brake_frame is not None:
             a, b = (cut.place(wheel.frame, point) for point in cut.axis(wheel.brake_frame))
-            held = most + (surplus if locked else 0.0)  # the brake turns the wheel back and the bracket forward
             own = self.parts.get((copy, wheel.brake_frame), 0.0)
             self.parts[copy, wheel.brake_frame] = own + held * float(axis @ (b - a)) / float(np.linalg.norm(b - a))
 

@@ -94,8 +94,12 @@ def _in_file(location: Sequence[str | int], table: Mapping[str, object]) -> list
     """The location without the steps that only the schema has, such as the tag of a union."""
     kept: list[str | int] = []
     here: object = table
+    told: object = None
     for i, step in enumerate(location):
         last = i == len(location) - 1
+        if isinstance(here, Mapping) and here is not told and step not in here and step in _tags(here):
+            told = here  # once: a key may be called like the tag
+            continue
         if (isinstance(here, Mapping) and (step in here or last)) or (
             isinstance(here, (list, tuple)) and isinstance(step, int) and step < len(here)
         ):
@@ -104,6 +108,10 @@ def _in_file(location: Sequence[str | int], table: Mapping[str, object]) -> list
         elif isinstance(here, (list, tuple)):
             break  # a point where holes may be: the schema goes on, the file does not
     return kept
+
+
+def _tags(here: Mapping[object, object]) -> tuple[object, object]:
+    return here.get("layout"), here.get("law")
 
 
 def _spelt(location: Sequence[str | int]) -> str:

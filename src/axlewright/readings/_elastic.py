@@ -21,6 +21,7 @@ class Elastic(NamedTuple):
     bars: np.ndarray  # (2, 2, B)
     ratio: np.ndarray  # (B,) mean shortening of the end's springs per rise of both wheels
     track: np.ndarray  # (B,) m between the wheel centres
+    third: dict[str, np.ndarray]  # (B,) rad/m, each third spring's: both arm angles per rise of both wheels
 
 
 @kept
@@ -77,16 +78,21 @@ def _end(solved: Solved, block: int) -> Elastic:
         if term.kind == "coil_spring":
             ratios.append(-own.sum(axis=0).mean(axis=0))
     y = np.swapaxes(np.asarray(solved.blocks[block].contact.centre)[1], 0, 1).reshape(2, solved.batch)
-    return Elastic(springs, _bars(solved, block), np.mean(ratios, axis=0), y[0] - y[1])
+    twists, stiffness = _twists(solved, block), np.asarray(solved.parameters.bar_stiffness)
+    bars = sum((k * t[:, None] * t[None] for k, t in zip(stiffness, twists, strict=True)), np.zeros_like(springs))
+    named = zip(solved.machine.topology.mechanism.bars, twists, strict=True)
+    third = {bar.name: twist.sum(axis=0) for bar, twist in named if bar.heave and twist.any()}
+    return Elastic(springs, bars, np.mean(ratios, axis=0), y[0] - y[1], third)
 
 
-def _bars(solved: Solved, block: int) -> np.ndarray:
+def _twists(solved: Solved, block: int) -> list[np.ndarray]:
+    """What each bar of the car feels as each wheel of an end rises, rad/m, (2, B); nothing if it is the other end's."""
     topology, turn = solved.machine.topology.blocks[block], arm_turns(solved)[block]
-    total = np.zeros((2, 2, solved.batch))
-    for bar, stiffness in enumerate(np.asarray(solved.parameters.bar_stiffness)):
+    found = []
+    for bar in range(len(solved.machine.topology.mechanism.bars)):
         twist = np.zeros((2, solved.batch))
         for e, ends in enumerate(topology.bar_ends):
             for c, (own, sign) in enumerate(ends):
                 twist = twist + (sign * turn[e, :, c] if own == bar else 0.0)
-        total += stiffness * twist[:, None] * twist[None]
-    return total
+        found.append(twist)
+    return found

@@ -1,9 +1,9 @@
 """Held anti-squat, anti-lift and anti-dive: the share of an end's load change that goes past its springs, as solved.
 
-1 - dF_spring / dF_z between two close accelerations, speed and turn kept: F_spring what springs and stops of the end
-carry, referred to its wheels by the ratio of the state, F_z its tyre loads. Not equal to the geometric number: the
-unsprung mass, wheel spin-up and drag are in it, and both torque links where both are loaded. Own definition, after the
-geometric one. Readings need the model's derivative, so they cost more than the others.
+1 - dF_spring / dF_z between two close accelerations, speed and turn kept: F_spring what springs (a third one too) and
+stops of the end carry, referred to its wheels by the ratio of the state, F_z its tyre loads. Not equal to the geometric
+number: the unsprung mass, wheel spin-up and drag are in it, and both torque links where both are loaded. Own
+definition, after the geometric one. Readings need the model's derivative, so they cost more than the others.
 """
 
 from __future__ import annotations
@@ -24,8 +24,10 @@ SOURCE = "own definition: 1 - change of spring force / change of tyre load betwe
 
 def past_springs(solved: Solved, end: str, *, braking: bool) -> np.ndarray:
     """Share of the load change that springs don't feel, (B,); NaN where the other pedal is held."""
-    ratio = elastic_ends(solved)[end].ratio  # of the state itself: both neighbours are referred with one number
-    spring = slope(solved, more_forward, partial(_spring_force, end=end)) * ratio
+    elastic = elastic_ends(solved)[end]  # of the state itself: both neighbours are referred with one number
+    spring = slope(solved, more_forward, partial(_spring_force, end=end)) * elastic.ratio
+    for bar, turns in elastic.third.items():
+        spring = spring + slope(solved, more_forward, partial(_torque, bar=bar)) * turns
     load = slope(solved, more_forward, partial(_tyre_load, end=end))
     return np.where((np.asarray(solved.asked.braking) > 0) == braking, 1.0 - spring / load, np.nan)
 
@@ -42,6 +44,11 @@ def _spring_force(solved: Solved, end: str) -> np.ndarray:
     terms = solved.machine.topology.blocks[block].terms
     springs = [i for i, (_, _, term) in enumerate(terms) if term.kind in SPRINGS]
     return -tension[springs].sum(axis=(0, 1))
+
+
+def _torque(solved: Solved, bar: str) -> np.ndarray:
+    """Torque of a third spring on each of its arms, N m, (B,)."""
+    return solved.border(f"{bar} torque")
 
 
 def _reading(ident: str, name: str, end: str, *, braking: bool, more: str, less: str) -> Reading:

@@ -30,6 +30,13 @@ WHAT_HOLDS = {
     "wind-up": "an upper link, or a drive-side and a brake-side link",
     "yaw": "links that run fore and aft, one on each side",
 }
+CORNER_HOLDS = {
+    "fore-and-aft": "a link that runs fore and aft",
+    "sideways": "a link that runs across the car",
+    "camber": "a link across the car, above or below the others",
+    "wind-up": "a link fore and aft, above or below the others",
+    "toe": "a tie rod or toe link",
+}
 
 
 class Place(NamedTuple):
@@ -122,7 +129,8 @@ def _missing(linkage: Linkage, where: str, wanted: int, place: Place) -> Iterato
             continue
         motion = _motion(linkage, place.pose, free)
         torque = f" under {load}" if motion == "wind-up" and one_way else ""
-        link = f"`rear.{'drive' if load == 'drive' else 'brake'}_link`" if torque else WHAT_HOLDS.get(motion, "a link")
+        holds = WHAT_HOLDS if wanted == 2 else CORNER_HOLDS
+        link = f"`rear.{'drive' if load == 'drive' else 'brake'}_link`" if torque else holds.get(motion, "a link")
         found = f"{_freedoms(len(free))} {place.words}: nothing holds {motion}{torque}"
         expected = f"{_freedoms(wanted)} ({'heave and roll' if wanted == 2 else 'up and down'})"
         yield Problem(where, found, expected, f"add {link}, and check its points")
@@ -139,6 +147,9 @@ def _motion(linkage: Linkage, pose: Pose, free: np.ndarray) -> str:
     level = np.linalg.svd(rises)[2][len(rises) :] @ free
     strongest = np.linalg.svd(level[:, linkage.columns[linkage.block.bodies[0]]])[2][0]
     size = np.abs(strongest) / np.abs(strongest).max()
+    if len(linkage.block.wheels) == 1:
+        turns = {"fore-and-aft": 0, "sideways": 1, "camber": 3, "wind-up": 4, "toe": 5}
+        return max(turns, key=lambda word: size[turns[word]])
     # Torque links let the housing wind up along with a motion of another kind, which is then the one that is not held.
     words = {"sideways": 1, "fore-and-aft": 0, "yaw": 5}
     return next((word for word, i in words.items() if size[i] > NOTICED), "wind-up")
