@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping, Sequence
-from typing import get_args
+from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
@@ -110,7 +110,7 @@ def _in_file(location: Sequence[str | int], table: Mapping[str, object]) -> list
     return kept
 
 
-def _tags(here: Mapping[object, object]) -> tuple[object, object]:
+def _tags(here: Mapping[Any, object]) -> tuple[object, object]:
     return here.get("layout"), here.get("law")
 
 
