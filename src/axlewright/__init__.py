@@ -27,9 +27,10 @@ if TYPE_CHECKING:
     from axlewright.solve.verbs import limit as limit
     from axlewright.solve.verbs import rest as rest
     from axlewright.tune.effects import effects as effects
+    from axlewright.tune.runs_out import runs_out as runs_out
     from axlewright.tune.whole_range import whole_range as whole_range
 
-__all__ = ["effects", "hold", "limit", "load", "rest", "travel", "whole_range"]
+__all__ = ["effects", "hold", "limit", "load", "rest", "runs_out", "travel", "whole_range"]
 
 _HOME = {
     "effects": "axlewright.tune.effects",
@@ -37,6 +38,7 @@ _HOME = {
     "limit": "axlewright.solve.verbs",
     "load": "axlewright.car.file",
     "rest": "axlewright.solve.verbs",
+    "runs_out": "axlewright.tune.runs_out",
     "travel": "axlewright.solve.travel",
     "whole_range": "axlewright.tune.whole_range",
 }

@@ -32,7 +32,7 @@ def test_a_general_angle_covers_every_link_end_and_listed_ones_win():
 
 
 def test_wishbones_that_are_parts_and_that_are_two_links_both_have_ball_joints():
-    found = room(put("joints.ball_joints", "25 deg")).tilts
+    found = room(put("joints", {"ball_joints": "25 deg"})).tilts
     assert {(t.copy, t.part) for t in found} == {
         (f"front.{side}", f"{arm}_ball") for side in ("left", "right") for arm in ("upper", "lower")
     }
@@ -40,7 +40,7 @@ def test_wishbones_that_are_parts_and_that_are_two_links_both_have_ball_joints()
 
 def test_a_bolt_is_mirrored_on_the_right():
     ends = [{"link": "tie_rod", "end": "moving", "misalignment": "20 deg", "bolt": [0.0, 0.6, 0.8]}]
-    found = {t.copy: t.bolt for t in room(put("joints.ends", ends)).tilts}
+    found = {t.copy: t.bolt for t in room(put("joints", {"ends": ends})).tilts}
     assert found == {"front.left": (0.0, 0.6, 0.8), "front.right": (0.0, -0.6, 0.8)}
 
 

@@ -259,6 +259,26 @@ def test_bellcrank_angle_is_that_between_arm_and_link(solved):
     )
 
 
+# --- propeller shaft -----------------------------------------------------------------------------------------------
+
+
+@STATES
+def test_shaft_by_another_library(solved):
+    """The pinion's joint and line carried by the axle, turned by SciPy; 10 deg of joint and 25 + 35 mm of slip."""
+    one, found = solved(), by_id(solved())
+    local = np.asarray(one.unknowns.local[1])[:6, 0].T
+    turn = Rotation.from_quat(np.column_stack([local[:, 3:] / 2, np.ones(one.batch)]))
+    at = np.asarray(one.parameters.blocks[1].body_at)[:, 0, 0].T
+    span = at + local[:, :3] + turn.apply(np.array([-2.45, 0.0, 0.29]) - at) - np.array([-1.35, 0.0, 0.3])
+    length = np.linalg.norm(span, axis=1)
+    pinion = turn.apply([-1.0, 0.0, 0.0])
+    angle = np.arccos((span * pinion).sum(axis=1) / length)
+    np.testing.assert_allclose(found["shaft_angle.rear"].value, np.radians(10.0) - angle, atol=HALF)
+    drawn = np.hypot(1.1, 0.01)
+    np.testing.assert_allclose(found["shaft_slip_in"].value, 0.025 - (drawn - length), atol=SOLVED)
+    np.testing.assert_allclose(found["shaft_slip_out"].value, 0.035 + (drawn - length), atol=SOLVED)
+
+
 # --- ground and tubes ----------------------------------------------------------------------------------------------
 
 

@@ -21,9 +21,9 @@ from axlewright.solve.travel import WHEELS, Poses, grid, travel
 from axlewright.solve.verbs import machine_of
 
 TRAVEL = 0.060  # m either way where no stop says it: common practice, no source
-WIND_UP = np.radians(
-    3.0
-)  # either way; a sprung torque link lets the housing turn 2 to 4 deg: common practice, no source
+# Either way at full torque: 2 to 4 deg on a sprung torque link, 0.2 to 0.6 deg on links that only give at their ends;
+# common practice, no source.
+WIND_UP = {"sprung": np.radians(3.0), "stiff": np.radians(0.6)}
 FURTHEST = 0.150  # m; a stop that is not touched by then is taken as not there
 LEVELS = 31  # poses in which the stops are looked for, 10 mm apart; between them their clearance is nearly straight
 
@@ -45,7 +45,7 @@ def cycle(car: Car, setup: Setup | None = None) -> Cycle:
     droop, bump = _between_stops(car, setup)
     lock = float(np.squeeze(machine.values.get("rack.lock", np.inf)))
     lock = lock if np.isfinite(lock) else 0.0
-    wind_up = WIND_UP if _winds_up(machine) else 0.0
+    wind_up = _wind_up(machine)
     front = _pairs(droop[:2], bump[:2], either(lock))
     rear = _pairs(droop[2:], bump[2:], either(wind_up))
     corners = np.array(np.meshgrid(*zip(droop, bump, strict=True), indexing="ij")).reshape(4, -1)
@@ -130,9 +130,12 @@ def _first_zero(distance: np.ndarray, left: np.ndarray) -> float:
     return float(distance[i - 1] + share * (distance[i] - distance[i - 1]))
 
 
-def _winds_up(machine: Machine) -> bool:
-    axles = [block for block in machine.topology.blocks if block.n_wheels == AXLE]
-    return bool(axles) and all(Linkage(block).winds_up for block in axles)
+def _wind_up(machine: Machine) -> float:
+    """How far a live axle's housing is wound up, rad; 0 where its links hold it."""
+    axles = [Linkage(block) for block in machine.topology.blocks if block.n_wheels == AXLE]
+    if not axles or not all(linkage.winds_up for linkage in axles):
+        return 0.0
+    return float(WIND_UP["sprung" if any(linkage.torque for linkage in axles) else "stiff"])
 
 
 def say(poses: Poses, member: int, track: tuple[float, float], inches: bool = False) -> str:

@@ -83,11 +83,12 @@ class Room:
     spots: tuple[Spot, ...] = ()
     rods: tuple[Rod, ...] = ()
     gap: float = 0.0  # to keep between rods
+    shaft_angle: float | None = None  # largest of the propeller shaft's joints, rad
 
 
 def room_of(car: Car, mechanism: Mechanism, values: Values) -> Room:
     """What a car that has been checked states, side by side; mechanism and values as `describe` gives them."""
-    clearance = car.clearance
+    clearance, shaft = car.clearance, car.driveline.shaft
     middle = (car.front.wheel_centre.x + car.rear.wheel_centre.x) / 2
     spots = [s for point in clearance.points for s in _spots(point, mechanism, middle)]
     rods = [rod for tube in clearance.tubes for rod in _rods(tube, mechanism, middle)]
@@ -97,6 +98,7 @@ def room_of(car: Car, mechanism: Mechanism, values: Values) -> Room:
         spots=tuple(spots),
         rods=tuple(_paired(rods)),
         gap=0.0 if clearance.gap is None else clearance.gap.value,
+        shaft_angle=None if shaft is None or shaft.largest_angle is None else shaft.largest_angle.value,
     )
 
 

@@ -5,16 +5,14 @@ None of it changes how the car moves: it is what the limits through travel and i
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Literal
 
 from pydantic import Field, model_validator
 
-from axlewright.car.schema.base import Name, Of, Table, refuse
+from axlewright.car.schema.base import Name, Table, refuse
 from axlewright.car.schema.point import At
-from axlewright.car.schema.quantity import Gap, Travel
-from axlewright.units import Quantity
+from axlewright.car.schema.quantity import Gap, JointAngle, Travel
 
-JointAngle = Annotated[Quantity, Of("angle", "0.5 deg", "60 deg")]
 Bolt = Literal["x", "y", "z"] | tuple[float, float, float]
 
 

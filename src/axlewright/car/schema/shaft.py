@@ -7,7 +7,7 @@ from pydantic import Field, model_validator
 
 from axlewright.car.schema.base import Table, refuse
 from axlewright.car.schema.point import At
-from axlewright.car.schema.quantity import Modulus, Size, SolidDensity, Travel
+from axlewright.car.schema.quantity import JointAngle, Modulus, Size, SolidDensity, Travel
 
 SHORTEST = 0.05  # m; joints nearer than this are one point given twice
 STEEPEST = 45.0  # deg of a joint; beyond it no universal joint turns, so a point must be wrong
@@ -28,6 +28,7 @@ class Shaft(Table):
     wall: Size = Field(description="wall of the tube; half the diameter for a solid shaft")
     modulus: Modulus | None = Field(default=None, description="Young's modulus; 207 GPa (steel) when left out")
     density: SolidDensity | None = Field(default=None, description="density; 7850 kg/m^3 (steel) when left out")
+    largest_angle: JointAngle | None = Field(default=None, description="largest working angle that its joints allow")
     slip_in: Travel | None = Field(default=None, description="how far the slip joint can go in from rest")
     slip_out: Travel | None = Field(default=None, description="how far the slip joint can come out from rest")
 

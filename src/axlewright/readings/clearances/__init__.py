@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from axlewright.car.describe.room import Room
 from axlewright.readings.clearances.base import Margin as Margin
+from axlewright.readings.clearances.driveshaft import shaft_margins
 from axlewright.readings.clearances.ground import ground_margins
 from axlewright.readings.clearances.misalignment import misalignments
 from axlewright.readings.clearances.steering import lock_margins
@@ -23,6 +24,7 @@ def margins(solved: Solved, room: Room) -> tuple[Margin, ...]:
         *bellcrank_margins(solved),
         *bar_margins(solved),
         *lock_margins(solved),
+        *shaft_margins(solved, room),
         *misalignments(solved, room),
         *ground_margins(solved, room),
         *tube_margins(solved, room),
