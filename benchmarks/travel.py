@@ -1,4 +1,4 @@
-"""Teasel's rear axle through bump and roll: its kinematics beside those of general-purpose engines, in one run."""
+"""Teasel through bump and roll: all readings of a travel, and the axle's kinematics beside other engines in one run."""
 
 from __future__ import annotations
 
@@ -10,50 +10,79 @@ from importlib.metadata import PackageNotFoundError, version
 import numpy as np
 
 from axlewright import load
-from axlewright.car.describe import describe
+from axlewright.readings import readings_of
+from axlewright.readings._vectors import cayley
+from axlewright.solve.machine import Machine
+from axlewright.solve.travel import _Block, _rises, grid, travel
+from axlewright.solve.verbs import packed_now
 from benchmarks.engines.axle import Axle, Poses, axle_of
 from benchmarks.timing import Measurement, readable, times_of
 
 SIDE = 21  # poses along each side of the grid
 BUMP, ROLL = 0.06, np.radians(3.0)  # m, rad: reach of the grid to either side
 ENGINES = ("numpy_newton", "sympy_numba", "sympy_numba_cores", "scipy_root", "mujoco_newton", "exudyn_static")
+LIMIT = 0.05  # s: all readings of the grid, everything compiled, on two cores
 REPEATS = 7
-
-
-def heights_of(axle: Axle) -> np.ndarray:
-    """Heights of both wheel centres over the grid, (2, poses) m."""
-    bump, roll = (x.ravel() for x in np.meshgrid(np.linspace(-BUMP, BUMP, SIDE), np.linspace(-ROLL, ROLL, SIDE)))
-    return axle.wheels[:, 2, None] + bump + axle.wheels[:, 1, None] * np.sin(roll)
+POSES = grid(bump=np.linspace(-BUMP, BUMP, SIDE), roll=np.linspace(-ROLL, ROLL, SIDE))
 
 
 def measure() -> Iterator[Measurement]:
-    """Time all poses of the grid in every engine, each from the drawn pose and to the same closure."""
-    axle = axle_of(describe(load("teasel"))[1])
-    heights = heights_of(axle)
-    first = None
+    """Time the grid with all readings; then where the axle goes, here and in every engine.
+
+    Each pose from the drawn one and to the same closure.
+    """
+    car = load("teasel")
+    machine, packed = packed_now(car)
+    readings = [reading for reading in readings_of(machine).values() if reading.travel]
+
+    def read() -> int:
+        travelled = travel(car, POSES)
+        return len([travelled.read(reading.read) for reading in readings])
+
+    name, found = f"{SIDE} x {SIDE} bump by roll, all readings", f"{read()} readings, front and rear"
+    yield Measurement(name=name, times=times_of(read, repeats=REPEATS), found=found, limit=LIMIT)
+    whole = partial(travel, car, POSES)
+    yield Measurement(name="  of which the travel, front and rear", times=times_of(whole, repeats=REPEATS))
+    axle, rises = axle_of(machine.values), _rises(machine, POSES)[2:]
+    heights = rises + axle.wheels[:, 2, None]
+    solve = partial(own_poses, machine, packed, rises)
+    first, times = solve(), times_of(solve, repeats=REPEATS)
+    yield _line("the rear axle alone, axlewright", times, "")
     for name in ENGINES:
-        yield (row := _engine(name, axle, heights, first))[0]
-        first = first or row[1]
+        yield _engine(name, axle, heights, first, min(times))
 
 
-def _engine(name: str, axle: Axle, heights: np.ndarray, reference: Poses | None) -> tuple[Measurement, Poses | None]:
-    """One engine's line and its poses; a line that says so where it is not installed."""
+def own_poses(machine: Machine, packed: np.ndarray, rises: np.ndarray) -> Poses:
+    """Where the package puts the axle for `rises` (2, B) of its wheel centres, m, with the drive link at its length."""
+    still = np.zeros(rises.shape[1])
+    motion, _ = _Block(machine, packed, 1, "drive", None).go(rises[:, None], still, still)
+    axle, motion = axle_of(machine.values), motion[:, 0]
+    turn = cayley(motion[3:6])
+    reference = np.asarray(machine.values["rear.axle.at"]).ravel()
+    middle = reference[:, None] + motion[:3] + np.einsum("ijb,j->ib", turn, axle.middle - reference)
+    return Poses(middle.T, np.moveaxis(turn, -1, 0), motion[6])
+
+
+def _line(name: str, times: tuple[float, ...], found: str) -> Measurement:
+    said = f"{readable(min(times) / POSES.batch)} a pose{found}"
+    return Measurement(name=f"  {name}", times=times, members=POSES.batch, found=said)
+
+
+def _engine(name: str, axle: Axle, heights: np.ndarray, own: Poses, own_time: float) -> Measurement:
+    """One engine's line; one that says so where it is not installed."""
     try:
         engine = import_module(f"benchmarks.engines.{name}")
     except ImportError as missing:
-        return Measurement(name=f"  {name}", times=(), found=f"not installed: {missing.name}"), None
+        return Measurement(name=f"  {name}", times=(), found=f"not installed: {missing.name}")
     solve = engine.solver(axle)
-    poses = solve(heights)
-    found = f"{engine.NEEDS} {_version(engine.NEEDS)}"
-    if reference is not None:
-        found += f", differs by {poses.difference(reference):.0e}"
+    differs = solve(heights).difference(own)
     times = times_of(partial(solve, heights), repeats=REPEATS)
-    found = f"{readable(min(times) / heights.shape[1])} a pose, {found}"
-    return Measurement(name=f"  {engine.NAME}", times=times, members=heights.shape[1], found=found), poses
+    ratio = f"{min(times) / own_time:.3g} times ours"
+    return _line(engine.NAME, times, f", {ratio}, differs by {differs:.0e}, {engine.NEEDS} {_version(engine.NEEDS)}")
 
 
 def _version(distribution: str) -> str:
     try:
         return version(distribution)
     except PackageNotFoundError:
-        return ""
+        return "of unknown version"

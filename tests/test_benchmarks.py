@@ -11,10 +11,10 @@ from rich.console import Console
 
 import benchmarks
 from axlewright import load
-from axlewright.car.describe import describe
+from axlewright.solve.travel import _rises
+from axlewright.solve.verbs import packed_now
 from benchmarks import travel
 from benchmarks.__main__ import SUBJECTS, table_of
-from benchmarks.engines import numpy_newton
 from benchmarks.engines.axle import axle_of
 from benchmarks.timing import Measurement, readable
 
@@ -50,10 +50,11 @@ def test_a_line_without_times_says_why():
 
 
 @pytest.mark.parametrize("name", travel.ENGINES)
-def test_every_engine_in_the_benchmark_finds_the_same_poses(name):
+def test_every_engine_in_the_benchmark_finds_the_poses_that_are_found_here(name):
     """Which is what makes their times comparable; corners of the grid and the pose as drawn."""
-    axle = axle_of(describe(load("teasel"))[1])
-    heights = travel.heights_of(axle)[:, [0, travel.SIDE - 1, travel.SIDE**2 // 2, -travel.SIDE, -1]]
-    poses = import_module(f"benchmarks.engines.{name}").solver(axle)(heights)
-    assert poses.difference(numpy_newton.solver(axle)(heights)) < SAME_POSE
+    machine, packed = packed_now(load("teasel"))
+    side, axle = travel.SIDE, axle_of(machine.values)
+    rises = _rises(machine, travel.POSES)[2:, [0, side - 1, side**2 // 2, -side, -1]]
+    poses = import_module(f"benchmarks.engines.{name}").solver(axle)(rises + axle.wheels[:, 2, None])
+    assert poses.difference(travel.own_poses(machine, packed, rises)) < SAME_POSE
     assert np.abs(poses.middle[2] - axle.middle).max() < SAME_POSE  # neither bump nor roll

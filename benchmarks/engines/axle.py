@@ -46,7 +46,7 @@ class Poses(NamedTuple):
 
 def axle_of(values: Values) -> Axle:
     """The axle of a described car whose rear copy has these links."""
-    at = {key: np.asarray(value, dtype=float) for key, value in values.items() if np.shape(value) == (3,)}
+    at = {key: np.asarray(value, dtype=float).ravel() for key, value in values.items() if np.size(value) == 3}
     wheels = np.stack([at["LR.centre"], at["RR.centre"]])
     return Axle(
         middle=wheels.mean(axis=0),

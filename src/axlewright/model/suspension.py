@@ -12,6 +12,7 @@ and chassis, so the chassis feels minus the sum of what the bodies feel.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import jax
@@ -78,32 +79,55 @@ def placed(topology: BlockTopology, p: BlockParameters, motion: Array, rack: Arr
     """Positions at `motion` (motions, c, B), bodies' poses then parts' angles or slides, and at `rack` (B,) to the
     left.
     """
-    nb = topology.n_bodies
-    part_point, part_axis = p.part_point, p.part_axis
-    points, by_rack = _steered(topology, p, rack)
-    for k, slides in enumerate(topology.part_slides):
-        on = _mask([f == 1 + nb + k for f in topology.point_frames])
-        if slides:
-            points = points + part_axis[:, k : k + 1] * on * motion[6 * nb + k]
-            continue
-        turn = cayley(part_axis[:, k] * (2.0 * jnp.tan(0.5 * motion[6 * nb + k]))[None])
-        about = part_point[:, k : k + 1]
-        points = jnp.where(on > 0, about + rotate(turn, points - about), points)
-    at, rotations = [], []
-    for i in range(nb):
-        turn = cayley(motion[6 * i + 3 : 6 * i + 6])
-        drawn = p.body_at[:, i : i + 1]
-        now = drawn + motion[6 * i : 6 * i + 3][:, None]
-        points = jnp.where(_mask(topology.carried_points(i)) > 0, now + rotate(turn, points - drawn), points)
-        if topology.n_parts:
-            carried = _mask([parent == 1 + i for parent in topology.part_parents])
-            part_point = jnp.where(carried > 0, now + rotate(turn, part_point - drawn), part_point)
-            part_axis = jnp.where(carried > 0, rotate(turn, part_axis), part_axis)
-        at.append(now)
-        rotations.append(turn)
+    nb, frames = topology.n_bodies, topology.point_frames
+    drawn, by_rack = _steered(topology, p, rack)
+    turns = [cayley(motion[6 * i + 3 : 6 * i + 6]) for i in range(nb)]
+    at = [p.body_at[:, i : i + 1] + motion[6 * i : 6 * i + 3][:, None] for i in range(nb)]
+
+    def on_frame(frame: int, point: Array) -> Array:
+        """Where points (3, k, c, B) drawn on the chassis (0) or on a body are."""
+        i = frame - 1
+        return at[i] + rotate(turns[i], point - p.body_at[:, i : i + 1]) if frame else point
+
+    part_point, part_axis = [], []
+    groups: dict[int, list[int]] = {}  # points by frame: each is only moved by what moves it
+    for point, frame in enumerate(frames):
+        groups.setdefault(frame, []).append(point)
+    moved = []
+    for frame, own in groups.items():
+        k, now = frame - nb - 1, taken(drawn, own)
+        if frame > nb:
+            axis, about = p.part_axis[:, k], p.part_point[:, k : k + 1]
+            if topology.part_slides[k]:
+                now = now + axis[:, None] * motion[6 * nb + k]
+            else:
+                now = about + rotate(cayley(axis * (2.0 * jnp.tan(0.5 * motion[6 * nb + k]))[None]), now - about)
+        parent = topology.part_parents[k] if frame > nb else frame
+        moved.append(jnp.broadcast_to(on_frame(parent, now), (3, len(own), *motion.shape[1:])))
+    for k, parent in enumerate(topology.part_parents):
+        axis = p.part_axis[:, k : k + 1]
+        part_point.append(on_frame(parent, p.part_point[:, k : k + 1]))
+        part_axis.append(rotate(turns[parent - 1], axis) if parent else axis)
+    order = [point for own in groups.values() for point in own]
+    points = taken(jnp.concatenate(moved, axis=1), [order.index(i) for i in range(len(order))])
+    points_of_parts, axes_of_parts = (
+        jnp.concatenate(jnp.broadcast_arrays(*each), axis=1) if each else none
+        for each, none in ((part_point, p.part_point), (part_axis, p.part_axis))
+    )
     body_at = jnp.concatenate(at, axis=1)
-    along = _along(topology, points, body_at, part_point, part_axis, by_rack)
-    return Placed(points, along, body_at, jnp.stack(rotations, axis=2), part_point, part_axis)
+    along = _along(topology, points, body_at, points_of_parts, axes_of_parts, by_rack)
+    return Placed(points, along, body_at, jnp.stack(turns, axis=2), points_of_parts, axes_of_parts)
+
+
+def taken(a: Array, which: Sequence[int]) -> Array:
+    """Some of the second axis, in the order asked: slices of neighbours, which compile to plain copies."""
+    runs: list[list[int]] = []
+    for i in which:
+        if runs and runs[-1][1] == i:
+            runs[-1][1] = i + 1
+        else:
+            runs.append([i, i + 1])
+    return a[:, runs[0][0] : runs[0][1]] if len(runs) == 1 else jnp.concatenate([a[:, i:j] for i, j in runs], axis=1)
 
 
 def _steered(topology: BlockTopology, p: BlockParameters, rack: Array) -> tuple[Array, Array]:

@@ -12,6 +12,7 @@ toggle a pose lies: a pose that has left the drawn side is another assembly of t
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
@@ -22,15 +23,17 @@ import numpy as np
 
 from axlewright.model.elimination import Pivots, pivot_order, reduce, solve_pivoted
 from axlewright.model.parameters import BlockParameters
-from axlewright.model.suspension import Placed, placed
+from axlewright.model.suspension import Placed, placed, taken
 from axlewright.model.topology import BlockTopology
 from axlewright.model.vectors import Array, cross, dot, norm
 
 CLOSED = 1e-12  # m: the last digits of a position
+NEARLY = 1e-7  # m: as Newton's steps square the error, the next one ends below CLOSED
 MOST_STEPS = 12  # a pose within reach takes 3 to 5
 LONGEST_STEP = 0.15  # m or rad, so that Newton stays on the side of a toggle on which it starts
 TORQUE_LINKS = ("drive_link", "brake_link")
 AXLE = 2  # wheels on one body
+AT_REST = -1  # in place of a point's index: nothing moves it
 STIFF = 1e8  # N/m; brings strain energy near the size of the other rows
 
 
@@ -123,27 +126,66 @@ def _rows(linkage: Linkage, p: BlockParameters, motion: Array, moves: Moves, sen
     """Rows at a pose; `p` of the linkage's own points."""
     topology = linkage.topology
     at = placed(topology, p, motion, moves.rack * sense)
-    nl, nj, n = len(topology.links), topology.n_joints, topology.n_motion
-    span, along = at.points[:, nl : 2 * nl] - at.points[:, :nl], at.along[:, :n]
+    nl, nj, nw = len(topology.links), topology.n_joints, linkage.whole.n_wheels
+    points, first_wheel = at.points, 2 * nl + 2 * nj
+    span = points[:, nl : 2 * nl] - points[:, :nl]
     length = norm(span)
-    rate = ((span / length)[:, None] * (along[:, :, nl : 2 * nl] - along[:, :, :nl])).sum(axis=0).swapaxes(0, 1)
-    misfit = length - p.link_length
-    joint_a, joint_b = slice(2 * nl, 2 * nl + nj), slice(2 * nl + nj, 2 * nl + 2 * nj)
-    gap, gap_rate = at.points[:, joint_b] - at.points[:, joint_a], along[:, :, joint_b] - along[:, :, joint_a]
-    tail = misfit.shape[1:]
-    closure = gap.swapaxes(0, 1).reshape((3 * nj, *tail))
-    closure_rate = gap_rate.transpose((2, 0, 1, *range(3, gap_rate.ndim))).reshape((3 * nj, n, *tail))
-    height = at.points[2, 2 * nl + 2 * nj :] - p.wheels.centre[2] - moves.rise
-    height_rate = along[2, :, 2 * nl + 2 * nj :].swapaxes(0, 1)
+    gap = points[:, 2 * nl + nj : first_wheel] - points[:, 2 * nl : 2 * nl + nj]
+    # Every row is how far b is from a along a direction: a link's own, x, y and z for a joint, up for a wheel
+    tail = length.shape[1:]
+    axes = np.concatenate([np.tile(np.eye(3), (1, nj)), np.tile(np.eye(3)[:, 2:], (1, nw))], axis=1)[..., None, None]
+    direction = jnp.concatenate([span / length, jnp.broadcast_to(axes, (3, 3 * nj + nw, *tail))], axis=1)
+    a = [*range(nl), *(2 * nl + j for j in range(nj) for _ in "xyz"), *[AT_REST] * nw]
+    b = [
+        *range(nl, 2 * nl),
+        *(2 * nl + nj + j for j in range(nj) for _ in "xyz"),
+        *(first_wheel + w for w in range(nw)),
+    ]
+    rate = _rates(topology, at, direction, (a, b))
+    misfit, closure = length - p.link_length, gap.swapaxes(0, 1).reshape((3 * nj, *tail))
+    height = points[2, first_wheel:] - p.wheels.centre[2] - moves.rise
     hard = linkage.hard
-    held, held_rate = _wind_up(linkage, at, misfit, rate, moves)
+    held, held_rate = _wind_up(linkage, at, misfit, rate[:nl], moves)
     firm = len(linkage.whole.rigid) + len(linkage.compliant)
     return _Rows(
         hard=jnp.concatenate([misfit[:hard], closure, held, height]),
-        hard_rate=jnp.concatenate([rate[:hard], closure_rate, held_rate, height_rate]),
+        hard_rate=jnp.concatenate([rate[:hard], rate[nl : nl + 3 * nj], held_rate, rate[nl + 3 * nj :]]),
         soft=misfit[hard:firm],
         soft_rate=rate[hard:firm],
     )
+
+
+def _rates(topology: BlockTopology, at: Placed, direction: Array, ends: tuple[Sequence[int], Sequence[int]]) -> Array:
+    """Speed of b away from a along `direction` (3, rows, c, B) for each small motion, (rows, motions, c, B).
+
+    ends: indices of the points a and b of each row. By virtual work this is the wrench that a unit pull of a and b
+    towards each other has on each body, and its moment about (or force along) the axis of each part.
+    """
+    rows, tail = direction.shape[1], direction.shape[2:]
+
+    def wrench(feels: Sequence[bool], about: Array) -> Array:
+        """Force and moment about a point, (6, rows, c, B), on what carries the points that are flagged."""
+        total = jnp.zeros((6, rows, *tail))
+        for sign, which in zip((-1.0, 1.0), ends, strict=True):
+            own = [row for row, point in enumerate(which) if point != AT_REST and feels[point]]
+            if own:
+                pull = sign * taken(direction, own)
+                arm = taken(at.points, [which[row] for row in own]) - about
+                total = total + _spread(jnp.concatenate([pull, cross(arm, pull)]), own, rows)
+        return total
+
+    columns = [wrench(topology.carried_points(i), at.body_at[:, i : i + 1]) for i in range(topology.n_bodies)]
+    for k, slides in enumerate(topology.part_slides):
+        frame = 1 + topology.n_bodies + k
+        on = wrench([f == frame for f in topology.point_frames], at.part_point[:, k : k + 1])
+        columns.append(dot(at.part_axis[:, k : k + 1], on[:3] if slides else on[3:])[None])
+    return jnp.concatenate(columns).swapaxes(0, 1)
+
+
+def _spread(a: Array, own: Sequence[int], rows: int) -> Array:
+    """`a` (n, k, c, B) at the rows `own` of (n, rows, c, B), nothing at the others."""
+    padded = jnp.concatenate([a, jnp.zeros((a.shape[0], 1, *a.shape[2:]))], axis=1)
+    return taken(padded, [own.index(row) if row in own else len(own) for row in range(rows)])
 
 
 def _wind_up(linkage: Linkage, at: Placed, misfit: Array, rate: Array, moves: Moves) -> tuple[Array, Array]:
@@ -210,15 +252,17 @@ def travel(linkage: Linkage, pivots: Pivots, p: BlockParameters, sense: Array, m
     """Newton from `start` (motions, c, B) to where the wheels are asked to be."""
     own, stiffness = linkage.parameters(p), linkage.stiffness(p)
 
+    def worst(rows: _Rows) -> Array:
+        return jnp.abs(rows.hard).max(axis=(0, 1))
+
     def look(motion: Array) -> tuple[Array, Array, Array]:
         rows = _rows(linkage, own, motion, moves, sense)
         matrix, right = _system(linkage, rows, stiffness, moves.hold)
         step, side = _solved(linkage, pivots, matrix, right)
-        size = jnp.abs(rows.hard).max(axis=(0, 1))
-        return step, side, size if linkage.square else jnp.maximum(size, jnp.abs(step).max(axis=(0, 1)))
+        return step, side, worst(rows) if linkage.square else jnp.maximum(worst(rows), jnp.abs(step).max(axis=(0, 1)))
 
     def going(carry: tuple[Array, Array, Array, Array, Array]) -> Array:
-        return (carry[4] < MOST_STEPS) & (carry[3].max() > CLOSED)
+        return (carry[4] < MOST_STEPS) & (carry[3].max() > (NEARLY if linkage.square else CLOSED))
 
     def go_on(carry: tuple[Array, Array, Array, Array, Array]) -> tuple[Array, Array, Array, Array, Array]:
         motion, step, side, _, count = carry
@@ -227,8 +271,10 @@ def travel(linkage: Linkage, pivots: Pivots, p: BlockParameters, sense: Array, m
         return motion, step, side, size, count + 1
 
     first = (start, *look(start), jnp.zeros((), dtype=int))
-    motion, _, side, error, _ = jax.lax.while_loop(going, go_on, first)
-    return Travelled(motion, error, side)
+    motion, step, side, error, _ = jax.lax.while_loop(going, go_on, first)
+    motion = _advanced(linkage.topology, motion, step)
+    last = worst(_rows(linkage, own, motion, moves, sense))
+    return Travelled(motion, last if linkage.square else jnp.maximum(last, error), side)
 
 
 def pivots_of(linkage: Linkage, rows: np.ndarray) -> Pivots:
