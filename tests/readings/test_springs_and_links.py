@@ -74,6 +74,7 @@ def test_roll_stiffness_of_springs_and_bar_is_the_whole_and_holds_the_roll(end):
     lever = car.ratio[index] * 0.5 * car.track[index]
     assert stiffness[0] == pytest.approx(2.0 * car.spring[index] * lever**2, rel=1e-4)
     assert stiffness[1] == pytest.approx(car.bar[index] * car.track[index] ** 2, rel=1e-4)
+    assert read(solved, f"bar_rate_{end}")[0] == pytest.approx(car.bar[index], rel=1e-4)
     held = stiffness[2] * read(solved, f"suspension_roll_{end}")[0] / car.track[index]
     assert read(solved, f"load_transfer_{end}_springs")[0] == pytest.approx(held, rel=1e-3)
 

@@ -197,6 +197,12 @@ def test_positions_that_no_linkage_reaches_are_reasons_and_never_another_assembl
     assert (np.diff(np.flatnonzero(reached)) == 1).all()
 
 
+def test_far_positions_are_reached_by_way_of_their_neighbours():
+    """Smaller tyres lower one end by as much as the drawn car stands off the ground: too far for one leap."""
+    found = whole_range(TEASEL.car, "tyre_size_front", readings=["cross_weight"])
+    assert (found.sweeps[0].reasons == "").all()
+
+
 def test_two_adjusters_that_move_one_thing_out_of_its_range():
     found = holes("front_bar_hole", "front_bar_hole_left")
     reasons = found.sweeps[0].reasons[..., 0]
