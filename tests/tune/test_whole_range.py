@@ -38,7 +38,7 @@ HANDS = 1e-3  # turns; what `put_right` calls settled, 1e-5 rad, is worth less
 def mount() -> WholeRange:
     """The drive-side mount, as turned and with the pinion angle held."""
     return whole_range(
-        TEASEL.car, "drive_mount_chassis", phases=["exit"], hold={"pinion_angle": "drive_length"},
+        TEASEL.car, "drive_mount_chassis", phases=["mid-corner", "exit"], hold={"pinion_angle": "drive_length"},
         readings=["anti_squat", "pinion_angle", "balance", "tension.rear.drive_link"],
     )  # fmt: skip
 
@@ -63,7 +63,7 @@ def test_every_position_is_the_single_hold_there():
         held = hold(TEASEL.car, found.phases, {"drive_mount_chassis": float(hole)})
         standing = rest(TEASEL.car, {"drive_mount_chassis": float(hole)})
         for reading in found.readings:
-            same(found.values(reading.id, EXIT)[i], reading.read(held)[0])
+            same(np.array([found.values(reading.id, state)[i] for state in (CORNER, EXIT)]), reading.read(held))
             if reading.at_rest:
                 same(found.values(reading.id)[i], reading.read(standing)[0])
 
@@ -132,7 +132,7 @@ def test_a_held_reading_is_held_and_was_not_so_as_turned():
         standing, held = rest(TEASEL.car, setup), hold(TEASEL.car, found.phases, setup)
         same(read(standing, "pinion_angle")[0], kept[i])
         same(read(standing, "anti_squat")[0], found.values("anti_squat", kind="kept")[i])
-        same(read(held, "balance")[0], found.values("balance", EXIT, "kept")[i])
+        same(read(held, "balance")[1], found.values("balance", EXIT, "kept")[i])
 
 
 def test_the_length_is_what_putting_right_finds():

@@ -1,7 +1,6 @@
 """What springs and bars hold: motion ratio, their rate at the wheel, and roll stiffness of each end.
 
-Motion ratio: shortening of the spring per rise of the wheel. Bar rate at the wheel: one wheel rising, the other held.
-Rate at the wheel: spring (and stop) rate x ratio squared,
+Motion ratio: shortening of the spring per rise of the wheel. Rate at the wheel: spring (and stop) rate x ratio squared,
 the springs' part of the wheel rate (`ride` has the whole). Roll stiffness: couple that springs and bars put on the
 sprung mass per suspension roll, about the end's own roll centre with the other end free (SAE J670); what preloads and
 weight do is not in it but in the roll gradient. All at the state's pose, so a stop that touches counts.
@@ -39,15 +38,6 @@ def roll_stiffness(solved: Solved, end: str, part: str) -> np.ndarray:
     return lever**2 * (stiffness[0, 0] + stiffness[1, 1] - stiffness[0, 1] - stiffness[1, 0])
 
 
-def bar_rate(solved: Solved, end: str) -> np.ndarray:
-    """Force that an end's anti-roll bar puts on a wheel per rise of it, the other wheel held, N/m, (B,).
-
-    Mean of both sides; when one wheel rises as far as the other falls it is about twice that.
-    """
-    bars = elastic_ends(solved)[end].bars
-    return 0.5 * (bars[0, 0] + bars[1, 1])
-
-
 def _of_end(end: str) -> list[Reading]:
     return [
         Reading(
@@ -61,12 +51,6 @@ def _of_end(end: str) -> list[Reading]:
             more=f"stiffer {end}", less=f"softer {end}",
             source="rate x motion ratio squared; Milliken ch. 16, from memory",
             read=partial(spring_rate, end=end), smallest=10.0, at_rest=True, travel=True,
-        ),
-        Reading(
-            id=f"bar_rate_{end}", name=f"anti-roll bar rate at the wheel, {end}", unit="N/m", shown="N/mm",
-            more=f"stiffer {end} bar", less=f"softer {end} bar",
-            source="rate of the bar x squared wheel-to-arm ratio; Milliken ch. 16, from memory",
-            read=partial(bar_rate, end=end), smallest=10.0, at_rest=True,
         ),
         *(
             Reading(
