@@ -59,7 +59,8 @@ class Commands(click.Group):
 def cli() -> None:
     """What one step of each adjuster does to a race car with a live rear axle.
 
-    CAR is a car file, or one of the demo cars teasel and bramble.
+    CAR is a car file, or one of the demo cars: teasel and bramble, with live axles, dunnock with double wishbones and
+    rockers all round, sorrel with struts and a multi-link rear.
     """
 
 
