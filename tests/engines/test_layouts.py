@@ -1,6 +1,7 @@
 """Every demo car's linkage through bump, roll and steer against MuJoCo: where bodies and parts are, camber and steer.
 
-Cars, blocks and layouts are found from the demo cars themselves, so that a new one is compared without a word here.
+Cars, blocks and layouts are found from the demo cars themselves, so that a new one is compared without a word here; a
+car by hand adds parts that no demo car may have.
 """
 
 from __future__ import annotations
@@ -15,8 +16,9 @@ from scipy.spatial.transform import Rotation
 from axlewright.car.mechanism import Block, Values
 from axlewright.readings import readings_of
 from axlewright.solve.travel import Travelled, grid, travel
-from tests.cars import Demo, standing_values
+from tests.cars import Demo
 from tests.engines.mujoco_block import Engine, engine
+from tests.handmade_car import HANDMADE
 
 # m, rad: both Newtons end below 1e-12 m with a quadratic last step; the worst lever of a pose to a closure is about 30.
 POSITION = 1e-10
@@ -29,19 +31,28 @@ DEMOS = sorted(
 
 @cache
 def demo(name: str) -> Demo:
-    return Demo(name)
+    return HANDMADE if name == HANDMADE.name else Demo(name)
+
+
+@cache
+def standing_values(name: str) -> Values:
+    """Values of a car as it stands, without the batch axis."""
+    return {
+        path: np.asarray(value)[..., 0] if np.ndim(value) and np.shape(value)[-1] == 1 else np.asarray(value)
+        for path, value in demo(name).machine.values.items()
+    }
 
 
 @cache
 def moved(name: str) -> Travelled:
-    return travel(demo(name).car, grid(bump=BUMP, roll=ROLL, steer=STEER))
+    return travel(demo(name).machine, grid(bump=BUMP, roll=ROLL, steer=STEER))
 
 
 def copies() -> list[tuple[str, int, int]]:
     """(demo car, block, copy) of every block copy."""
     return [
         (name, i, c)
-        for name in DEMOS
+        for name in (*DEMOS, HANDMADE.name)
         for i, block in enumerate(demo(name).mechanism.blocks)
         for c in range(len(block.copies))
     ]
