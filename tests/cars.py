@@ -47,6 +47,7 @@ class Demo:
 
 TEASEL, BRAMBLE = Demo("teasel"), Demo("bramble")
 DUNNOCK, SORREL = Demo("dunnock"), Demo("sorrel")
+TANSY, YARROW, BURDOCK, BETONY, BRYONY = (Demo(name) for name in ("tansy", "yarrow", "burdock", "betony", "bryony"))
 
 
 @cache

@@ -38,7 +38,7 @@ def refused(path) -> str:
 def test_a_missing_file(tmp_path):
     message = refused(tmp_path / "tesel.toml")
     assert "no such file" in message
-    assert "use a demo car: teasel, bramble" in message
+    assert f"use a demo car: {', '.join(DEMO_CARS)}" in message
 
 
 def test_a_folder(tmp_path):

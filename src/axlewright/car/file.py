@@ -16,7 +16,9 @@ from axlewright.car.schema.point import Frame, Points
 from axlewright.errors import CarFileError, NotACarFileError
 
 LARGEST = 2_000_000  # bytes; a car file written by hand is a few kB, so more is some other file
-DEMO_CARS = ("teasel", "bramble", "dunnock", "sorrel")
+DEMO_CARS = tuple(
+    sorted(item.name[:-5] for item in files("axlewright.car.demo").iterdir() if item.name.endswith(".toml"))
+)
 EXPECTED = "a car file (TOML text)"
 
 

@@ -59,8 +59,7 @@ class Commands(click.Group):
 def cli() -> None:
     """What one step of each adjuster does to a race car with a live rear axle.
 
-    CAR is a car file, or one of the demo cars: teasel and bramble, with live axles, dunnock with double wishbones and
-    rockers all round, sorrel with struts and a multi-link rear.
+    CAR is a car file, or a demo car such as teasel; README.md says what each demo car is.
     """
 
 

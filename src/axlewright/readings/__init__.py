@@ -33,7 +33,7 @@ from axlewright.readings.tyre_loads import TYRE_LOADS
 from axlewright.readings.understeer import UNDERSTEERS
 from axlewright.readings.wheel_attitude import WHEEL_ATTITUDES
 from axlewright.readings.wheel_travel import WHEEL_TRAVELS, roll_steer_of
-from axlewright.readings.wind_up import WIND_UPS
+from axlewright.readings.wind_up import wind_ups_of
 from axlewright.solve.machine import Machine
 
 FAMILIES = (
@@ -61,7 +61,16 @@ READINGS: dict[str, Reading] = {reading.id: reading for family in FAMILIES for r
 def readings_of(machine: Machine) -> dict[str, Reading]:
     """All readings of one car, by id: `READINGS`, then those of its own parts."""
     rear = [AXLE_STEER, *AXLE_ATTITUDES] if has_beam_axle(machine) else [roll_steer_of("rear")]
-    rear += [PINION_ANGLE, *WIND_UPS] if has_pinion(machine) else []
-    families = (steering_axes_of, ackermanns_of, motion_ratios_of, bellcranks_of, shafts_of, travels_of, forces_of)
+    rear += [PINION_ANGLE] if has_pinion(machine) else []
+    families = (
+        steering_axes_of,
+        ackermanns_of,
+        motion_ratios_of,
+        bellcranks_of,
+        shafts_of,
+        wind_ups_of,
+        travels_of,
+        forces_of,
+    )
     own = [*rear, *(reading for family in families for reading in family(machine))]
     return READINGS | {reading.id: reading for reading in own}

@@ -18,6 +18,7 @@ from axlewright.readings._vectors import rotate_back
 from axlewright.readings._velocity import block_motions
 from axlewright.readings.axle import pinion_angle
 from axlewright.readings.base import Reading
+from axlewright.solve.machine import Machine
 from axlewright.solve.solved import Solved
 
 SMALL_ANGLE = np.radians(0.01)
@@ -106,6 +107,8 @@ WIND_UPS = [
         source="own definition: wind-up less that by axle travel", read=wind_up_by_deflection,
         smallest=SMALL_ANGLE, travel=True,
     ),
+]  # fmt: skip
+PER_WIND_UP = [
     Reading(
         id="steer_by_wind_up", name="axle steer per wind-up", unit="", shown="%",
         more="axle steers more to the left as it winds up", less="axle steers more to the right as it winds up",
@@ -119,3 +122,12 @@ WIND_UPS = [
         at_rest=True, travel=True,
     ),
 ]  # fmt: skip
+
+
+def wind_ups_of(machine: Machine) -> list[Reading]:
+    """Wind-up readings of a live axle; what there is per wind-up only where the rigid links leave it that freedom."""
+    found: list[Reading] = []
+    for block in machine.topology.blocks:
+        if block.block.pinion_body is not None:
+            found += [*WIND_UPS, *(PER_WIND_UP if block.n_motion - block.n_forces > block.n_wheels else [])]
+    return found

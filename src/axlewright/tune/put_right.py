@@ -2,8 +2,9 @@
 
 A move's `rezero` codes say what is brought back to where it stood: H ride heights (heave, pitch and roll at rest), X
 cross weight, B bar torques, T front toe, PA pinion angle, TL the brake-side link's gap. Each code has hands that
-restore it: perches for H and X, drop links for B, tie rods for T, the drive-side link (or the upper links) for PA, the
-brake-side link for TL. More perches than targets: the smallest turns are taken.
+restore it: perches for H and X, drop links for B, tie rods for T, for PA the drive-side link or else the upper links,
+a torque arm's link or an arm's upper links, the brake-side link for TL. More perches than targets: the smallest turns
+are taken.
 The targets are solved on the car's own rest states, by Newton with the derivative of the unmoved car.
 """
 
@@ -36,7 +37,7 @@ HANDS: dict[str, tuple[tuple[str, ...], ...]] = {
         ("rear_bar_drop_link_left",),
     ),
     "T": (("toe_LF", "toe_RF"),),
-    "PA": (("drive_length",), ("upper_length",)),
+    "PA": (("drive_length",), ("upper_length",), ("arm_length",), ("arm_upper_length",)),
     "TL": (("brake_length",),),
 }
 

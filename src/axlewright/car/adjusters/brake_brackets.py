@@ -19,9 +19,13 @@ FRAMES = (("chassis", "a"), ("bracket", "b"))
 def brake_brackets(car: Car, mechanism: Mechanism, values: Values) -> list[Adjuster]:
     """Adjusters of the brackets' links; none without brackets."""
     del mechanism, values
-    rear = car.rear
-    halves = [(side, rear.side(side).brake_bracket) for side in SIDES] if isinstance(rear, BeamAxle) else []
-    given = [(side, half) for side, half in halves if half is not None]
+    if not isinstance(car.rear, BeamAxle):
+        return []
+    given: list[tuple[Side, BrakeBracket]] = []
+    for side in SIDES:
+        half = car.rear.side(side).brake_bracket
+        if half is not None:
+            given.append((side, half))
     if not given:
         return []
     found = _both([_length(car, side, half) for side, half in given], "length", "length", 8.0)
