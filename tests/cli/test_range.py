@@ -126,6 +126,15 @@ def test_a_plot_beside_the_table(tmp_path, adjusters):
         assert said in words, said
 
 
+def test_two_setups_over_each_other(tmp_path):
+    path = tmp_path / "plot.svg"
+    asked = ("range", "teasel", "watt_pivot", "--reading", "roll_centre_height_rear")
+    text = done(*asked, "--against", "rear_bar_hole=1", "--plot", str(path))
+    assert text.count("0 turns, now") == 2
+    assert "now 0 turns: rear_bar_hole 1" in " ".join(text.split())
+    assert {"as the car is set", "rear_bar_hole 1", "at rest: roll centre height, rear, mm"} <= set(words_of(path))
+
+
 def test_the_plot_of_all_phases_shows_changes_and_one_band_of_what_cant_be_felt(tmp_path):
     path = tmp_path / "plot.svg"
     done("range", "teasel", "watt_pivot", "--plot", str(path))
@@ -158,6 +167,8 @@ def test_what_is_re_set_is_told_below_a_plot(tmp_path):
         (("watt_pivot", "--hold", "pinion_angle"), 'found --hold "pinion_angle"; expected READING=ADJUSTER, such as'),
         (("watt_pivot", "--hold", "a=b", "--hold", "a=c"), "a is to be held twice"),
         (("watt_pivot", "--hold", "pinion_angle=drive_len"), "no adjuster `drive_len`: did you mean `drive_length`"),
+        (("watt_pivot", "--against", "fuel=20", "--json"), "--against shows two setups of one adjuster"),
+        (("watt_pivot", "fuel", "--against", "wing=0.4"), "--against shows two setups of one adjuster"),
         (("watt_pivot", "--set", "fuel=lots"), 'found --set "fuel=lots"'),
         (("watt_pivot", "--phase", "exti"), "this car has no phase `exti`"),
         (("watt_pivot", "--reading", "balanc"), "this car has no reading `balanc`: did you mean `balance`"),

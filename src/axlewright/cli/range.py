@@ -38,6 +38,7 @@ def holds_of(pairs: Sequence[str]) -> dict[str, str]:
     help="Also with a reading at rest held as it is by re-setting a length; may be given again.",
 )
 @_say.setting
+@click.option("--against", multiple=True, metavar="ADJUSTER=POSITION", help="A second setup, drawn over the first one.")
 @_say.units
 @_say.as_json
 @_say.as_csv
@@ -50,6 +51,7 @@ def command(
     readings: tuple[str, ...],
     held: tuple[str, ...],
     setting: tuple[str, ...],
+    against: tuple[str, ...],
     units: str | None,
     as_json: bool,
     as_csv: bool,
@@ -67,33 +69,42 @@ def command(
         from axlewright import load
         from axlewright.cli.printed import numbers
         from axlewright.cli.printed import ranges as printed
+        from axlewright.cli.printed.travelled import named
         from axlewright.tune.export_range import range_csv
         from axlewright.tune.whole_range import whole_range
 
+        if against and (as_json or as_csv or len(adjusters) > 1):
+            raise RequestError("--against shows two setups of one adjuster, as tables and curves; use --set otherwise")
         if plot is not None:
             from axlewright.draw.look import kind_of
 
             kind_of(plot)  # before the work is done
         one = load(car)
-        found = whole_range(
-            one,
-            adjusters,
-            phases=phases,
-            turns=("left", "right") if turn == "both" else (turn or "left",),
-            readings=readings,
-            hold=holds_of(held),
-            setup=_say.setup_of(setting),
-            progress=say,
-        )
+        setups = {"as set": _say.setup_of(setting)} | ({"against": _say.setup_of(against)} if against else {})
+        names = named(setups) if against else {"as set": one.name}
+        found = {
+            names[key]: whole_range(
+                one,
+                adjusters,
+                phases=phases,
+                turns=("left", "right") if turn == "both" else (turn or "left",),
+                readings=readings,
+                hold=holds_of(held),
+                setup=setup,
+                progress=say,
+            )
+            for key, setup in setups.items()
+        }
         shown = numbers.units_of(one, units)
         if plot is not None:
             from axlewright.cli.printed.range_plot import draw
 
             say("drawing", 0, 1)
             draw(found, plot, shown, bool(phases))
+    first = next(iter(found.values()))
     if as_json:
-        printed.print_json(found)
+        printed.print_json(first)
     elif as_csv:
-        click.echo(range_csv(found), nl=False)
+        click.echo(range_csv(first), nl=False)
     else:
-        printed.print_table(found, shown, asked=bool(phases))
+        printed.print_tables(found, shown, asked=bool(phases))

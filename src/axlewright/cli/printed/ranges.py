@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 import numpy as np
@@ -76,10 +76,18 @@ def print_json(found: WholeRange) -> None:
     echo(range_data(found))
 
 
-def print_table(found: WholeRange, units: Units, *, asked: bool) -> None:
-    """The range for people; `asked`: phases were asked for by name."""
+def print_tables(ranges: Mapping[str, WholeRange], units: Units, *, asked: bool) -> None:
+    """Ranges for people, each under its name where there are several; `asked`: phases were asked for by name."""
     out = console()
-    out.print(f"[bold]{escape(title(found))}[/bold]")
+    for name, found in ranges.items():
+        out.print(f"[bold]{escape(title(found))}{escape(f': {name}') if len(ranges) > 1 else ''}[/bold]")
+        _print_range(out, found, units, asked=asked)
+    moved = [adjuster for found in ranges.values() for adjuster in found.adjusters]
+    own = {key: CAUTIONS[key] for adjuster in moved for key in adjuster.cautions if key != "prove by degrees"}
+    cautions(out, (ABOUT_NUMBERS, BY_DEGREES, *own.values()))
+
+
+def _print_range(out: Console, found: WholeRange, units: Units, *, asked: bool) -> None:
     words = [f"{adjuster.name}: {adjuster.direction}; {adjuster.reference}" for adjuster in found.adjusters]
     for line in (*words, *ways(found)):
         out.print(f"[dim]{escape(line)}[/dim]")
@@ -93,8 +101,6 @@ def print_table(found: WholeRange, units: Units, *, asked: bool) -> None:
             _print_two(out, found, column, units)
     out.print()
     _below(out, found, every, units)
-    own = {key: CAUTIONS[key] for adjuster in found.adjusters for key in adjuster.cautions if key != "prove by degrees"}
-    cautions(out, (ABOUT_NUMBERS, BY_DEGREES, *own.values()))
 
 
 def title(found: WholeRange) -> str:
