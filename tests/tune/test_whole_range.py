@@ -257,6 +257,7 @@ def test_default_readings_exist_and_every_range_has_the_balance():
     assert shown("drive_mount_axle") == ["anti_squat", "pinion_angle", "balance"]
     assert shown("brake_mount_chassis") == ["anti_lift", "balance"]
     assert shown("rear_bar_hole_left") == ["bar_rate_rear", "balance"]
+    assert shown("rear_bar_drop_link_left") == ["cross_weight", "balance"]
     assert all(shown(key)[-1] == "balance" for key in every)
 
 

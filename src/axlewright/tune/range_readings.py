@@ -18,6 +18,8 @@ _BY_FAMILY: dict[str, tuple[str, ...]] = {
     "drive-side link": ("anti_squat", "pinion_angle"),
     "brake-side link": ("anti_lift",),
     "axle link": ("anti_squat", "axle_steer", "pinion_angle"),
+    "brake bracket link": ("anti_lift",),
+    "bar drop-link length": ("cross_weight",),  # the first that fits is taken
     "bar": ("bar_rate_{end}",),
     "spring pair": ("spring_rate_{end}",),
     "perch": ("cross_weight",),
