@@ -40,10 +40,27 @@ def links_of_kind(solved: Solved, block: int, kind: str) -> list[int]:
     return [topology.n_rigid + i for i, _, term in topology.terms if term.kind == kind]
 
 
-def least_energy(solved: Solved, block: int, absent: Sequence[int] = ()) -> np.ndarray:
-    """Stiffness of the locating links on the motions, scaled, (motions, motions, c, B); `absent` ones are left out."""
-    topology = solved.machine.topology.blocks[block]
-    motion = block_motions(solved)[block]
+def least_motion(
+    solved: Solved, block: int, rows: np.ndarray, asked: np.ndarray, absent: Sequence[int] = ()
+) -> np.ndarray:
+    """Motion (n, cases, c, B) of a block with `rows` (k, n, c, B) x motion = `asked` (k, cases), the least in energy.
+
+    Links in `absent` are left out of the energy. As many rows as motions leave nothing to choose. Raises LinAlgError
+    when the rows depend on each other.
+    """
+    k, n = rows.shape[:2]
+    system = np.zeros((*rows.shape[2:], k, n)) if k == n else np.zeros((*rows.shape[2:], n + k, n + k))
+    right = np.zeros((*system.shape[:-1], asked.shape[1]))
+    system[..., -k:, :n], right[..., -k:, :] = np.moveaxis(rows, (0, 1), (-2, -1)), asked
+    if k < n:
+        system[..., :n, n:] = np.swapaxes(system[..., n:, :n], -1, -2)
+        system[..., :n, :n] = np.moveaxis(_energy(solved, block, absent), (0, 1), (-2, -1))
+    return np.moveaxis(np.linalg.solve(system, right)[..., :n, :], (-2, -1), (0, 1))
+
+
+def _energy(solved: Solved, block: int, absent: Sequence[int]) -> np.ndarray:
+    """Stiffness of the locating links on the motions, scaled, (motions, motions, c, B)."""
+    topology, motion = solved.machine.topology.blocks[block], block_motions(solved)[block]
     n, tail = topology.n_motion, motion.length_rate.shape[2:]
     total = np.broadcast_to((LEAST * np.eye(n)).reshape((n, n, 1, 1)), (n, n, *tail)).copy()
     for (i, _, term), stiffness in zip(topology.terms, elastic_rates(solved, block), strict=True):
@@ -52,27 +69,6 @@ def least_energy(solved: Solved, block: int, absent: Sequence[int] = ()) -> np.n
             row = motion.length_rate[link]
             total += WEIGHT * stiffness * row[:, None] * row[None]
     return total
-
-
-def solve_motion(energy: np.ndarray, rows: np.ndarray, asked: np.ndarray) -> np.ndarray:
-    """Least-energy motion with `rows` x motion = `asked`.
-
-    energy (n, n, c, B); rows (k, n, c, B); asked (k, cases): (n, cases, c, B). Raises LinAlgError when the rows
-    depend on each other. As many rows as motions leave nothing to choose.
-    """
-    k, n = rows.shape[:2]
-    if k == n:
-        found = np.linalg.solve(
-            np.moveaxis(rows, (0, 1), (-2, -1)), np.broadcast_to(asked, (*rows.shape[2:], *asked.shape))
-        )
-        return np.moveaxis(found, (-2, -1), (0, 1))
-    system = np.zeros((*rows.shape[2:], n + k, n + k))
-    system[..., :n, :n] = np.moveaxis(energy, (0, 1), (-2, -1))
-    system[..., n:, :n] = np.moveaxis(rows, (0, 1), (-2, -1))
-    system[..., :n, n:] = np.swapaxes(system[..., n:, :n], -1, -2)
-    right = np.zeros((*rows.shape[2:], n + k, asked.shape[1]))
-    right[..., n:, :] = asked
-    return np.moveaxis(np.linalg.solve(system, right)[..., :n, :], (-2, -1), (0, 1))
 
 
 def raise_wheels(solved: Solved, block: int, active: str = "") -> np.ndarray:
@@ -89,7 +85,7 @@ def raise_wheels(solved: Solved, block: int, active: str = "") -> np.ndarray:
     wheels = topology.n_wheels
     asked = np.zeros((stacked.shape[0], wheels))
     asked[stacked.shape[0] - wheels :] = np.eye(wheels)
-    return solve_motion(least_energy(solved, block, absent), stacked, asked)
+    return least_motion(solved, block, stacked, asked, absent)
 
 
 def wind(solved: Solved, block: int) -> np.ndarray:
@@ -104,7 +100,7 @@ def wind(solved: Solved, block: int) -> np.ndarray:
     stacked = np.concatenate(rows)
     asked = np.zeros((stacked.shape[0], 1))
     asked[-1] = 1.0
-    return solve_motion(least_energy(solved, block), stacked, asked)[:, 0]
+    return least_motion(solved, block, stacked, asked)[:, 0]
 
 
 def per_centre_rise(modes: np.ndarray, rise: np.ndarray) -> np.ndarray:

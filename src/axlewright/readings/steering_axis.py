@@ -1,4 +1,4 @@
-"""Steering axis of each steered wheel: its inclination, caster, scrub radius and mechanical trail.
+"""Steering axis of each wheel with a tie rod or toe link: inclination, caster, scrub radius and mechanical trail.
 
 The axis is that of the turn which the wheel's body can make, by the velocities of its links, when its steering link is
 drawn in or let out: a pure turn, at (or nearest to) the spring's present length. So it needs no ball joints and is
@@ -14,9 +14,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from axlewright.model.topology import BlockTopology
 from axlewright.readings._frames import WHEEL_NAMES, half_of, in_model_order
 from axlewright.readings._kept import kept
-from axlewright.readings._modes import least_energy, solve_motion
+from axlewright.readings._modes import least_motion
 from axlewright.readings._vectors import cross, dot, rotate
 from axlewright.readings._velocity import block_motions
 from axlewright.readings.base import Reading
@@ -37,9 +38,19 @@ class SteeringAxis(NamedTuple):
     point: np.ndarray  # (3, B) on the axis, axes of the chassis half
 
 
+TOE_LINK = "toe_link"  # what steers a wheel that no rack does
+
+
+def steering_links(topology: BlockTopology) -> list[int]:
+    """Links of a block of one wheel that steer it: its tie rod, or the toe link of a rear wheel."""
+    if topology.n_wheels > 1:
+        return []
+    return list(topology.rack_links) or [i for i, name in enumerate(topology.rigid) if name == TOE_LINK]
+
+
 def steered_blocks(machine: Machine) -> list[int]:
-    """Blocks whose wheels are steered, one a copy."""
-    return [i for i, block in enumerate(machine.topology.blocks) if block.rack_links and block.n_wheels == 1]
+    """Blocks whose wheels have a steering axis, one a copy."""
+    return [i for i, block in enumerate(machine.topology.blocks) if steering_links(block)]
 
 
 @kept
@@ -60,9 +71,9 @@ def _freedoms(solved: Solved, block: int) -> np.ndarray:
     bump = motion.length_rate[springs[:1]] if springs else motion.centre_rate[2]
     stacked = np.concatenate([motion.length_rate[: topology.n_rigid], motion.closure_rate, bump])
     asked = np.zeros((stacked.shape[0], 2))
-    asked[list(topology.rack_links), 0] = 1.0
+    asked[steering_links(topology), 0] = 1.0
     asked[-1, 1] = 1.0
-    return solve_motion(least_energy(solved, block), stacked, asked)
+    return least_motion(solved, block, stacked, asked)
 
 
 def _pure_turn(shift: np.ndarray, turn: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
