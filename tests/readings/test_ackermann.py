@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from axlewright.readings._road import on_road
 from axlewright.solve.travel import grid, travel
 from tests.cars import TEASEL
 from tests.textbook_car import read
@@ -21,7 +22,7 @@ def test_ideal_steer_puts_both_wheels_square_to_one_centre():
     """The ideal excess of the docstring against the two wheels' angles to one point on the rear axle's line."""
     solved = steered(0.02, 0.04, -0.03)
     steer = np.stack([read(solved, "steer_LF"), read(solved, "steer_RF")])
-    mean, y = steer.mean(axis=0), solved.wheel("point")[1, :2]
+    mean, y = steer.mean(axis=0), on_road(solved).wheel("point")[1, :2]
     track = y[0] - y[1]
     ideal = steer[0] - steer[1] - read(solved, "ackermann_excess")
     left, right = mean + 0.5 * ideal, mean - 0.5 * ideal

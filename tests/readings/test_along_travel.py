@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from axlewright.readings import readings_of
+from axlewright.readings.anti import side_views
 from axlewright.solve.travel import Travelled, grid, travel
 from tests.cars import BRAMBLE, TEASEL, Demo
 from tests.textbook_car import read
@@ -115,10 +116,13 @@ def test_motion_ratios_of_springs(car):
 
 @pytest.mark.parametrize("active", ["drive", "brake"])
 def test_swing_arms_of_both_torque_links_are_what_turns_the_axle(active):
-    """An axle that rises turns by rise over swing arm: about one point under drive, about another in braking."""
+    """An axle that rises turns by rise over swing arm: about one point under drive, about another in braking.
+
+    Taken in the chassis, as the travel is; the reading is along the road that fits the wheels.
+    """
     solved = poses(TEASEL, active).solved
     turn = slope(TEASEL, "pinion_angle", "bump", active)
-    same(-1.0 / read(solved, f"side_view_arm_{active}"), turn, 1.0)
+    same(-1.0 / side_views(solved)[active].arm, turn, 1.0)
 
 
 @pytest.mark.parametrize("active", ["drive", "brake"])
@@ -132,7 +136,7 @@ def test_path_slope_is_the_way_of_a_point_of_the_axle(active):
     nose = slope(TEASEL, "pinion_angle", "bump", active)  # about -y
     yaw = slope(TEASEL, "axle_yaw", "bump", active)
     back = -(way[0] + nose * lever[2] + yaw * lever[1]) / (way[2] - nose * lever[0])
-    same(read(solved, f"side_view_slope_{active}"), back.mean(axis=0), 1.0)
+    same(side_views(solved)[active].slope, back.mean(axis=0), 1.0)
 
 
 @CARS

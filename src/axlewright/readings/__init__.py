@@ -6,6 +6,9 @@ bars. `states` says in what state each part is in a word.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from axlewright.readings._road import on_road
 from axlewright.readings.ackermann import ackermanns_of
 from axlewright.readings.anti import ANTIS
 from axlewright.readings.axle import AXLE_ATTITUDES, PINION_ANGLE, has_beam_axle, has_pinion
@@ -55,7 +58,15 @@ FAMILIES = (
     HELD_ANTIS,
 )
 
-READINGS: dict[str, Reading] = {reading.id: reading for family in FAMILIES for reading in family}
+
+def _through_travel(reading: Reading) -> Reading:
+    """The reading, taken through travel as the car would stand on the road."""
+    if not reading.travel:
+        return reading
+    return replace(reading, read=lambda solved: reading.read(on_road(solved)))
+
+
+READINGS: dict[str, Reading] = {r.id: _through_travel(r) for family in FAMILIES for r in family}
 
 
 def readings_of(machine: Machine) -> dict[str, Reading]:
@@ -73,4 +84,4 @@ def readings_of(machine: Machine) -> dict[str, Reading]:
         forces_of,
     )
     own = [*rear, *(reading for family in families for reading in family(machine))]
-    return READINGS | {reading.id: reading for reading in own}
+    return READINGS | {reading.id: _through_travel(reading) for reading in own}

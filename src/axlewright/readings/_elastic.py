@@ -6,10 +6,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from axlewright.readings._frames import axle_blocks
+from axlewright.readings._frames import axle_blocks, half_of
 from axlewright.readings._kept import kept
 from axlewright.readings._modes import LOCATING, bump, elastic_rates, per_centre_rise
 from axlewright.readings._power import drop_directions
+from axlewright.readings._vectors import rotate_back
 from axlewright.readings._velocity import block_motions
 from axlewright.solve.solved import Solved
 
@@ -31,7 +32,9 @@ def elastic_ends(solved: Solved) -> dict[str, Elastic]:
 
 
 def centre_modes(solved: Solved, block: int) -> np.ndarray:
-    """Motions (n, 2, c, B) that raise the left and the right wheel centre by 1; a copy raises its own wheel alone."""
+    """Motions (n, 2, c, B) that raise the left and the right wheel centre by 1 in the chassis; a copy raises its own
+    wheel alone.
+    """
     return _all_centre_modes(solved)[block]
 
 
@@ -41,7 +44,8 @@ def _all_centre_modes(solved: Solved) -> tuple[np.ndarray, ...]:
 
 
 def _centre_modes(solved: Solved, block: int) -> np.ndarray:
-    rise = np.einsum("wncb,nmcb->wmcb", block_motions(solved)[block].centre_rate[2], bump(solved)[block])
+    rates = rotate_back(half_of(solved, block).rotation, block_motions(solved)[block].centre_rate)[2]
+    rise = np.einsum("wncb,nmcb->wmcb", rates, bump(solved)[block])
     if rise.shape[0] == 2:
         return per_centre_rise(bump(solved)[block], rise)
     own = np.eye(2)[:, :, None]  # (wheel, copy, 1)
