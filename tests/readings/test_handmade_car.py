@@ -88,10 +88,10 @@ def test_places_and_rates_agree_with_the_models_own():
 def test_the_steer_table_of_a_relay_linkage_has_its_own_slope():
     table = steer_table(HANDMADE.machine)
     middle = slice(1, -1)
-    difference = (table.steer[2:] - table.steer[:-2]) / (table.rack[2:] - table.rack[:-2])
+    difference = (table.steer[:, 2:] - table.steer[:, :-2]) / (table.rack[2:] - table.rack[:-2])
     third = np.abs(np.diff(table.slope, 2)) / 6.0 * 2.0  # of the central difference, from the slopes' own bend
-    assert (np.abs(difference - table.slope[middle]) < third + SLOPE).all()
-    assert table.slope[table.rack.size // 2] > 0.0  # left steer positive
+    assert (np.abs(difference - table.slope[:, middle]) < third + SLOPE).all()
+    assert (table.slope[:, table.rack.size // 2] > 0.0).all()  # left steer positive
 
 
 def test_a_relay_linkage_says_that_it_turns():
