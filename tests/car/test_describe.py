@@ -9,7 +9,7 @@ from axlewright.car.describe import describe, tolerances
 from axlewright.car.describe.bars import torsion_of
 from axlewright.car.describe.masses import contact_points, sprung_of
 from axlewright.car.describe.wheels import shape_of
-from axlewright.car.file import checked, from_table, load
+from axlewright.car.file import DEMO_CARS, checked, from_table, load
 from axlewright.car.mechanism import BarEnd, Joint, Link, Part
 from axlewright.car.schema.tyres import SimilarityTyre
 from tests.car.tables import changed, put, table_of, without
@@ -49,7 +49,7 @@ def test_teasel_is_connected_as_the_design_counts_it():
 
 
 def test_every_path_of_the_mechanism_has_a_value():
-    for name in ("teasel", "bramble"):
+    for name in DEMO_CARS:
         mechanism, values = describe(load(name))
         for block in mechanism.blocks:
             for copy in block.copies:

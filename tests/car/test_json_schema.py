@@ -6,7 +6,7 @@ import json
 import tomllib
 from collections.abc import Iterator
 
-from axlewright.car.file import read
+from axlewright.car.file import DEMO_CARS, read
 from axlewright.car.json_schema import DIALECT, json_schema, json_schema_text
 from axlewright.car.starter import starter_text
 
@@ -40,7 +40,7 @@ def test_the_demo_cars_and_the_starter_use_its_keys_only():
     schema = json_schema()
     tables = [schema, *schema["$defs"].values()]  # pyright: ignore[reportAttributeAccessIssue] a table of tables
     known = {key for table in tables for key in table["properties"]}
-    for text in (read("teasel"), read("bramble"), starter_text()):
+    for text in (*(read(name) for name in DEMO_CARS), starter_text()):
         assert set(keys_of(tomllib.loads(text))) <= known
 
 

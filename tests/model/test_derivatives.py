@@ -12,11 +12,11 @@ from axlewright.model.system import linearise, newton_step
 from axlewright.solve.arc import unknown_scale
 from axlewright.solve.machine import Machine
 from axlewright.solve.solved import Solved
-from tests.cars import BRAMBLE, TEASEL, Demo
+from tests.cars import BRAMBLE, DUNNOCK, SORREL, TEASEL, Demo
 from tests.handmade_car import HANDMADE
 from tests.solve.conditions import conditions_of, states_of, word
 
-CARS = pytest.mark.parametrize("demo", [TEASEL, BRAMBLE, HANDMADE], ids=lambda demo: demo.name)
+CARS = pytest.mark.parametrize("demo", [TEASEL, BRAMBLE, DUNNOCK, SORREL, HANDMADE], ids=lambda demo: demo.name)
 STEP = 1e-5  # share of an unknown's size (10 mm, 10 mrad, 1 kN, 1 % slip): smaller than every rounded corner
 SMALL = 1e-8  # share of each parameter: points 2.7 m away move by 0.03 um, less than the sharpest corner's width
 # Of the largest slope in a column. Differences: rounding 1e-16 x 10 kN over a step of 1e-7 m, against slopes of 10 kN/m

@@ -8,7 +8,7 @@ import pytest
 from axlewright.car.checks.kinematics import located
 from axlewright.car.describe import describe
 from axlewright.car.describe.layouts import link_keys
-from axlewright.car.file import load
+from axlewright.car.file import DEMO_CARS, load
 from tests.car.tables import changed, problems, put, the_problem, without
 
 LOWER = {"name": "lower", "chassis": [-2.10, 0.47, 0.232], "axle": [-2.70, 0.52, 0.240]}
@@ -50,7 +50,7 @@ def test_sound_layouts_have_no_problem(layout):
     assert problems(*SOUND[layout]) == ()
 
 
-@pytest.mark.parametrize("name", ["teasel", "bramble"])
+@pytest.mark.parametrize("name", DEMO_CARS)
 def test_the_demo_cars_move_as_they_must(name):
     assert problems(name=name) == ()
 
@@ -150,7 +150,7 @@ def at(car, path):
 
 
 def test_every_rigid_link_has_a_key_path():
-    for name in ("teasel", "bramble"):
+    for name in DEMO_CARS:
         car = load(name)
         mechanism, _ = describe(car)
         keys = link_keys(car)
