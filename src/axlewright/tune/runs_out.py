@@ -141,7 +141,7 @@ def runs_out(
         travelled = Least(float(through[i][pose]), pose, say(poses.poses, pose, track)) if at_rest.travel else None
         found.append(_entry(at_rest, travelled, Least(float(states[i][0, phase]), phase, held[phase].name)))
     eaters = _eaters(look, poses, found)
-    order = sorted(range(len(found)), key=lambda i: (found[i].value >= 0.0, found[i].share))
+    order = sorted(range(len(found)), key=lambda i: found[i].share)  # negative, so first, once used up
     changes = _changes(look, poses, found, order[:MOST], every, chosen, tell) if steps else {}
     entries = tuple(replace(found[i], eaten_by=eaters[i], steps=changes.get(i, ())) for i in order)
     reasons = tuple(dict.fromkeys(reason for reason in moved.reasons if reason))
