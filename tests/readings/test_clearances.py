@@ -155,6 +155,18 @@ def _upper_housing(one: Solved, upright: Rotation, local: np.ndarray) -> np.ndar
     return np.stack([turn.apply([0.0, 0.0, 1.0]) for turn in turns])
 
 
+@pytest.mark.slow
+def test_the_top_of_a_strut_tilts_as_the_upright_does():
+    """The rod slides along a line that is fixed in the upright, so both turn alike; the upright's turn from SciPy."""
+    strut = changed(put("joints", {"ball_joints": "25 deg"}), name="sorrel")
+    one = travel(strut, grid(bump=(-0.04, 0.04), steer=(0.0, 0.03))).solved
+    local = np.asarray(one.unknowns.local[0])[:6, 0].T
+    upright = Rotation.from_quat(np.column_stack([local[:, 3:] / 2, np.ones(one.batch)]))
+    found = {m.id: m.value for m in margins(one, room_of(strut, *describe(strut)))}
+    tilt = np.arccos(upright.apply([0.0, 0.0, 1.0])[:, 2])
+    np.testing.assert_allclose(found["misalignment.front.left.strut_top"], np.radians(25.0) - tilt, atol=HALF)
+
+
 # --- springs, stops, dampers, torque links -------------------------------------------------------------------------
 
 
