@@ -229,6 +229,7 @@ class Textbook:
             f"{path}.a": at + np.array([0.0, 0.0, FAR]),
             f"{path}.b": at,
             f"{path}.spring.rate": rate,
+            f"{path}.spring.bind": NEVER,
             f"{path}.gas.force": 0.0,
             f"{path}.bump_stop.gap": NEVER,
             f"{path}.droop_stop.gap": NEVER,
