@@ -20,6 +20,7 @@ from tests.cars import Demo
 from tests.engines.mujoco_block import Engine, engine
 from tests.handmade_car import HANDMADE
 
+pytestmark = pytest.mark.slow
 # m, rad: both Newtons end below 1e-12 m with a quadratic last step; the worst lever of a pose to a closure is about 30.
 POSITION = 1e-10
 BUMP, ROLL, STEER = (-0.035, 0.0, 0.045), np.radians([-2.0, 0.0, 2.5]), (-0.02, 0.0, 0.015)

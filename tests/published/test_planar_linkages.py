@@ -15,6 +15,7 @@ from axlewright.solve.solved import Solved
 from axlewright.solve.travel import Travelled, grid, travel
 from tests.planar_car import FOUR_BAR, WATT, FourBar, Watt, planar_machine
 
+pytestmark = pytest.mark.slow
 INCH, FOOT = 0.0254, 0.3048  # m
 CURVE = 1e-11  # of b^6: travel closes to 1e-12 m, and the curve's terms are some times b^5 steep
 PRINTED = 2e-3  # three digits are printed
