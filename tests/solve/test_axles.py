@@ -120,7 +120,7 @@ def test_anti_lift_with_brake_brackets_is_that_of_the_brackets_instant_centre():
 @pytest.mark.slow
 @pytest.mark.parametrize(
     ("rear", "sideways", "wheelbase"),
-    [("three-link", "watt-on-axle", "2.3 m"), ("two-link", "panhard", "2.9 m"), ("de-dion", "panhard", "2.65 m")],
+    [("three-link", "watt-on-axle", "2.3 m"), ("two-link", "panhard", "2.9 m"), ("multi-link", None, "2.65 m")],
 )
 def test_starter_files_rest_and_hold_their_phases(rear, sideways, wheelbase):
     car = parse(starter_text(rear=rear, sideways=sideways, wheelbase=wheelbase))
