@@ -108,8 +108,9 @@ def test_an_alignment_step_is_as_large_as_it_says(demo, adjuster, counts, readin
     assert found[0] == pytest.approx(change, rel=HANDED)
 
 
-def test_camber_at_a_multi_link_rear_leaves_its_toe():
-    toe = read(SORREL, "steer_LR", setup_at_rest(SORREL, "camber_LR", 0.5)) - read(SORREL, "steer_LR", SORREL.rest)
+@CARS
+def test_camber_at_an_independent_rear_leaves_its_toe(demo: Demo):
+    toe = read(demo, "steer_LR", setup_at_rest(demo, "camber_LR", 0.5)) - read(demo, "steer_LR", demo.rest)
     assert abs(toe[0]) < HANDED * np.radians(0.5)
 
 
