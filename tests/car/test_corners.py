@@ -20,6 +20,10 @@ ROUNDING = 1e-9  # relative: two ways to the same linear algebra
 STEP = 1e-6  # m of link length for a difference quotient
 CURVATURE = 1e-4  # relative error of that quotient: step over the shortest arm, with room for a factor of 20
 
+# Relative: 1 degree about the lower joint, 50 mm inboard of the wheel, lifts the wheel 0.9 mm; back at its height it has
+# lost what it gains through 0.9 mm of bump, 0.022 degrees.
+SINKS = 0.03
+
 SINGLE_SPRING = {"on": "lower-arm", "moving": [0.0, 0.60, 0.180], "chassis": [0.0, 0.40, 0.560]}
 ARM = {"front": [-2.45, 0.27, 0.19], "rear": [-2.70, 0.27, 0.19], "ball": [-2.62, 0.69, 0.175]}
 LINKS = table_of("sorrel")["rear"]["links"]
@@ -320,6 +324,25 @@ def test_camber_links_of_a_multi_link_corner_leave_toe_alone():
     turn = sum(float(per) * upright_motion(parts, centre, name)[3:] for name, per in lengths.items())  # pyright: ignore[reportArgumentType]
     assert -turn[0] == pytest.approx(np.radians(1.0), rel=ROUNDING)  # top outward on the left
     assert turn[2] == pytest.approx(0.0, abs=ROUNDING)
+
+
+def test_camber_by_the_upper_links_of_a_rear_takes_its_toe_link_along():
+    """A thousandth of a degree on the linkage put together again: the wheel leans by it, and steers by none of it."""
+    spring = {"on": "lower-arm", "moving": [-2.6, 0.60, 0.175], "chassis": [-2.6, 0.40, 0.55], "rate": "60 N/mm"}
+    car = changed(without("rear.rocker"), put("rear.spring", spring), name="dunnock")
+    found, share = adjusters_of(car)["camber_LR"], 1e-3
+    mechanism, values = describe(car)
+    moved = {edit.path: share * float(edit.per_unit) for edit in found.edits}  # pyright: ignore[reportArgumentType]
+    assert moved.keys() == {f"rear.left.{link}.length" for link in ("upper_front", "upper_rear", "toe_link")}
+    corner = located(mechanism, {**values, **moved}, "rear")
+    pose = corner.drawn()
+    for _ in range(3):
+        height, rates = wheel_heights(corner, pose)
+        residual = np.concatenate([corner.closure(pose), height - car.rear.wheel_centre.z])
+        pose = corner.moved(pose, np.linalg.lstsq(np.vstack([corner.jacobian(pose), rates]), -residual)[0])
+    turn = pose.turn["upright"]
+    assert -turn[2, 1] == pytest.approx(np.radians(share), rel=SINKS)
+    assert abs(turn[1, 0]) < SINKS * np.radians(share)
 
 
 def test_bump_steer_of_the_demo_cars_is_small():
