@@ -20,7 +20,7 @@ ROUNDING = 1e-9  # relative: two ways to the same linear algebra
 STEP = 1e-6  # m of link length for a difference quotient
 CURVATURE = 1e-4  # relative error of that quotient: step over the shortest arm, with room for a factor of 20
 
-# Relative: 1 degree about the lower joint, 50 mm inboard of the wheel, lifts the wheel 0.9 mm; back at its height it has
+# Relative: 1 degree about the lower joint, 50 mm inboard of the wheel, lifts the wheel 0.9 mm; back there it has
 # lost what it gains through 0.9 mm of bump, 0.022 degrees.
 SINKS = 0.03
 
