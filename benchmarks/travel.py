@@ -13,7 +13,9 @@ from axlewright import load
 from axlewright.readings import readings_of
 from axlewright.readings._vectors import cayley
 from axlewright.solve.machine import Machine
-from axlewright.solve.travel import _Block, _rises, grid, travel
+from axlewright.solve.moved_block import MovedBlock
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import sideways_of, travel
 from axlewright.solve.verbs import packed_now
 from benchmarks.engines.axle import Axle, Poses, axle_of
 from benchmarks.timing import Measurement, readable, times_of
@@ -43,7 +45,7 @@ def measure() -> Iterator[Measurement]:
     yield Measurement(name=name, times=times_of(read, repeats=REPEATS), found=found, limit=LIMIT)
     whole = partial(travel, car, POSES)
     yield Measurement(name="  of which the travel, front and rear", times=times_of(whole, repeats=REPEATS))
-    axle, rises = axle_of(machine.values), _rises(machine, POSES)[2:]
+    axle, rises = axle_of(machine.values), POSES.rises(sideways_of(machine))[2:]
     heights = rises + axle.wheels[:, 2, None]
     solve = partial(own_poses, machine, packed, rises)
     first, times = solve(), times_of(solve, repeats=REPEATS)
@@ -55,7 +57,7 @@ def measure() -> Iterator[Measurement]:
 def own_poses(machine: Machine, packed: np.ndarray, rises: np.ndarray) -> Poses:
     """Where the package puts the axle for `rises` (2, B) of its wheel centres, m, with the drive link at its length."""
     still = np.zeros(rises.shape[1])
-    motion, _ = _Block(machine, packed, 1, "drive", None).go(rises[:, None], still, still)
+    motion, _ = MovedBlock(machine, packed, 1, "drive", None).go(rises[:, None], still, still)
     axle, motion = axle_of(machine.values), motion[:, 0]
     turn = cayley(motion[3:6])
     reference = np.asarray(machine.values["rear.axle.at"]).ravel()

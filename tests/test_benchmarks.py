@@ -11,7 +11,7 @@ from rich.console import Console
 
 import benchmarks
 from axlewright import load
-from axlewright.solve.travel import _rises
+from axlewright.solve.travel import sideways_of
 from axlewright.solve.verbs import packed_now
 from benchmarks import travel
 from benchmarks.__main__ import SUBJECTS, table_of
@@ -54,7 +54,7 @@ def test_every_engine_in_the_benchmark_finds_the_poses_that_are_found_here(name)
     """Which is what makes their times comparable; corners of the grid and the pose as drawn."""
     machine, packed = packed_now(load("teasel"))
     side, axle = travel.SIDE, axle_of(machine.values)
-    rises = _rises(machine, travel.POSES)[2:, [0, side - 1, side**2 // 2, -side, -1]]
+    rises = travel.POSES.rises(sideways_of(machine))[2:, [0, side - 1, side**2 // 2, -side, -1]]
     poses = import_module(f"benchmarks.engines.{name}").solver(axle)(rises + axle.wheels[:, 2, None])
     assert poses.difference(travel.own_poses(machine, packed, rises)) < SAME_POSE
     assert np.abs(poses.middle[2] - axle.middle).max() < SAME_POSE  # neither bump nor roll

@@ -13,7 +13,8 @@ from click.testing import CliRunner
 
 from axlewright.cli.main import cli
 from axlewright.readings import readings_of
-from axlewright.solve.travel import grid, travel
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import travel
 from tests.cars import TEASEL
 
 NINE_DIGITS = 1e-8  # what data for machines carries

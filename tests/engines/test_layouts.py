@@ -15,7 +15,8 @@ from scipy.spatial.transform import Rotation
 
 from axlewright.car.mechanism import Block, Values
 from axlewright.readings import readings_of
-from axlewright.solve.travel import Travelled, grid, travel
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import Travelled, travel
 from tests.cars import Demo
 from tests.engines.mujoco_block import Engine, engine
 from tests.handmade_car import HANDMADE

@@ -17,7 +17,8 @@ from axlewright.car.schema import Car
 from axlewright.car.starter import starter_text
 from axlewright.readings import readings_of
 from axlewright.readings.anti import LONGEST
-from axlewright.solve.travel import Travelled, grid, travel
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import Travelled, travel
 from tests.car.tables import Change, put
 
 INCH = 0.0254

@@ -11,8 +11,9 @@ import pytest
 from axlewright.readings._modes import bump
 from axlewright.readings._velocity import block_motions
 from axlewright.solve.machine import Machine
+from axlewright.solve.poses import grid
 from axlewright.solve.solved import Solved
-from axlewright.solve.travel import Travelled, grid, travel
+from axlewright.solve.travel import Travelled, travel
 from tests.planar_car import FOUR_BAR, WATT, FourBar, Watt, planar_machine
 
 pytestmark = pytest.mark.slow

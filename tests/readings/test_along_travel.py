@@ -9,7 +9,8 @@ import pytest
 
 from axlewright.readings import readings_of
 from axlewright.readings.anti import side_views
-from axlewright.solve.travel import Travelled, grid, travel
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import Travelled, travel
 from tests.cars import BRAMBLE, TEASEL, Demo
 from tests.textbook_car import read
 

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from axlewright.readings._elastic import elastic_ends
-from axlewright.solve.travel import grid, travel
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import travel
 from tests.cars import TEASEL
 from tests.textbook_car import read
 

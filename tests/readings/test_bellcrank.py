@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from axlewright.solve.travel import grid, travel
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import travel
 from tests.cars import TEASEL
 from tests.textbook_car import read
 

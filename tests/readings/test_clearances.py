@@ -17,8 +17,9 @@ from axlewright.readings import READINGS, readings_of, states
 from axlewright.readings.clearances import Margin, margins
 from axlewright.readings.clearances.misalignment import standard_bolt, tilt_of
 from axlewright.readings.clearances.toggles import angle_left, arm_angle_left
+from axlewright.solve.poses import grid
 from axlewright.solve.solved import Solved
-from axlewright.solve.travel import grid, travel
+from axlewright.solve.travel import travel
 from axlewright.solve.verbs import hold, rest
 from tests.car.tables import changed, put
 

@@ -14,7 +14,8 @@ from axlewright.readings._velocity import block_motions
 from axlewright.readings.anti import side_views
 from axlewright.readings.states import states
 from axlewright.readings.stiffness import roll_stiffness
-from axlewright.solve.travel import grid, travel
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import travel
 from tests.handmade_car import HANDMADE, described
 from tests.solve.conditions import conditions_of, states_of
 

@@ -11,7 +11,8 @@ import pytest
 from axlewright.car.describe import describe
 from axlewright.car.schema.phases import Phase
 from axlewright.solve.machine import build
-from axlewright.solve.travel import grid, travel
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import travel
 from axlewright.solve.verbs import hold
 from tests.cars import TEASEL
 from tests.textbook_car import read

@@ -7,7 +7,8 @@ import pytest
 
 from axlewright.readings._frames import wheel_places
 from axlewright.readings._road import on_road
-from axlewright.solve.travel import Poses, grid, travel
+from axlewright.solve.poses import Poses, grid
+from axlewright.solve.travel import travel
 from tests.cars import BRAMBLE, TEASEL
 from tests.textbook_car import read
 

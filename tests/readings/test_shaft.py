@@ -9,7 +9,8 @@ import pytest
 from scipy.spatial.transform import Rotation
 
 from axlewright.readings import readings_of
-from axlewright.solve.travel import grid, travel
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import travel
 from tests.cars import BRAMBLE, TEASEL
 from tests.textbook_car import read
 

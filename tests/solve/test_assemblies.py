@@ -7,7 +7,8 @@ import pytest
 
 from axlewright.errors import RequestError
 from axlewright.solve.assemblies import assemblies
-from axlewright.solve.travel import grid, travel
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import travel
 from tests.cars import BRAMBLE, TEASEL
 
 CLOSED = 1e-9  # m

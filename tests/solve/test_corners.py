@@ -17,9 +17,10 @@ from axlewright.car.checks.linkage import wheel_heights
 from axlewright.car.checks.weights import expected_weights
 from axlewright.car.describe import describe
 from axlewright.readings import readings_of
+from axlewright.solve.poses import grid
 from axlewright.solve.results import Result
 from axlewright.solve.solved import Solved
-from axlewright.solve.travel import grid, travel
+from axlewright.solve.travel import travel
 from axlewright.solve.verbs import hold, rest
 from axlewright.units import GRAVITY
 from tests.cars import DUNNOCK, SORREL, Demo

@@ -12,8 +12,9 @@ from scipy.spatial.transform import Rotation
 from axlewright.errors import RequestError
 from axlewright.model.topology import BlockTopology
 from axlewright.readings import readings_of
+from axlewright.solve.poses import grid
 from axlewright.solve.solved import Solved
-from axlewright.solve.travel import Travelled, grid, travel
+from axlewright.solve.travel import Travelled, travel
 from tests.cars import BRAMBLE, DUNNOCK, TEASEL, Demo
 
 CLOSED = 1e-9  # m: what `travel` calls reached

@@ -7,7 +7,8 @@ from functools import cache
 import numpy as np
 import pytest
 
-from axlewright.solve.travel import Travelled, grid, travel
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import Travelled, travel
 from tests.cars import BRAMBLE, TEASEL, Demo
 from tests.solve.test_mirror import SWAP, image
 

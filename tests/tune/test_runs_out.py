@@ -11,7 +11,8 @@ from axlewright.car.describe import describe
 from axlewright.car.describe.room import room_of
 from axlewright.errors import RequestError
 from axlewright.readings.clearances import margins
-from axlewright.solve.travel import grid, travel
+from axlewright.solve.poses import grid
+from axlewright.solve.travel import travel
 from axlewright.solve.verbs import hold
 from axlewright.tune.cycle import cycle, poses_of, say
 from axlewright.tune.runs_out import RunsOut, runs_out

@@ -17,7 +17,9 @@ from axlewright.car.schema import Car
 from axlewright.model.travel import AXLE, Linkage
 from axlewright.readings.clearances.travel import stop_margins
 from axlewright.solve.machine import Machine
-from axlewright.solve.travel import WHEELS, Poses, grid, travel
+from axlewright.solve.phases import WHEELS
+from axlewright.solve.poses import Poses, grid
+from axlewright.solve.travel import travel
 from axlewright.solve.verbs import machine_of
 
 TRAVEL = 0.060  # m either way where no stop says it: common practice, no source

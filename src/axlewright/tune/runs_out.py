@@ -19,9 +19,10 @@ from axlewright.car.schema import Car
 from axlewright.errors import RequestError
 from axlewright.readings.clearances import Margin, margins
 from axlewright.solve.phases import HeldPhase, demand_of
+from axlewright.solve.poses import Poses
 from axlewright.solve.results import Result
 from axlewright.solve.solved import Solved
-from axlewright.solve.travel import Poses, move, travel
+from axlewright.solve.travel import move, travel
 from axlewright.solve.verbs import hold_batch, machine_of, rest
 from axlewright.tune.adjust import usable_moves
 from axlewright.tune.choose import chosen_adjusters, chosen_phases

@@ -15,7 +15,8 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from axlewright.readings import Reading
-from axlewright.solve.travel import WHEELS, Travelled
+from axlewright.solve.phases import WHEELS
+from axlewright.solve.travel import Travelled
 from axlewright.tune.export import VERSION, Data, csv_text, plain
 
 MOVED = ("bump", "roll", "steer", "wind_up")

@@ -17,10 +17,12 @@ from axlewright.cli.printed.state import echo_json
 from axlewright.draw import axis, curves, grid
 from axlewright.errors import RequestError, UnitError, known
 from axlewright.readings import Reading, readings_of
-from axlewright.solve import travel
+from axlewright.solve import poses
 from axlewright.solve.assemblies import assemblies
 from axlewright.solve.machine import Machine
-from axlewright.solve.travel import WHEELS, Poses, Travelled
+from axlewright.solve.phases import WHEELS
+from axlewright.solve.poses import Poses
+from axlewright.solve.travel import Travelled
 from axlewright.tune.travelled import travel_csv, travel_data, values_of
 
 COLUMNS = 7  # positions side by side; more go below
@@ -54,7 +56,7 @@ def poses_of(asked: Mapping[str, str | None], wheels: Sequence[str], points: int
         known("wheel", [wheel.strip()], WHEELS)
         given[wheel.strip()] = text
     chosen = given or USUAL
-    return travel.grid(**{name: _span(name, text, points or POINTS, units) for name, text in chosen.items()})
+    return poses.grid(**{name: _span(name, text, points or POINTS, units) for name, text in chosen.items()})
 
 
 def assembly_of(pairs: Sequence[str]) -> dict[str, float]:
