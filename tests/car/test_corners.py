@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 import pytest
 
@@ -29,6 +31,18 @@ ARM = {"front": [-2.45, 0.27, 0.19], "rear": [-2.70, 0.27, 0.19], "ball": [-2.62
 LINKS = table_of("sorrel")["rear"]["links"]
 
 
+class Shifted(NamedTuple):
+    """One length that an adjuster moves."""
+
+    path: str
+    per_unit: float
+
+
+def edits_of(adjuster):
+    """(path, SI per count) of what an adjuster moves by a length each."""
+    return [Shifted(edit.path, float(edit.per_unit)) for edit in adjuster.edits]  # a tuple would raise TypeError
+
+
 def links_of(block):
     return {link.name: link for link in block.links}
 
@@ -49,8 +63,11 @@ def test_dunnock_is_connected_as_its_file_says():
     assert not wheel.drive_on_body
     assert not wheel.brake_on_body
     assert not wheel.steered
-    ends = {side: BarEnd(copy=f"front.{side}", frame="rocker") for side in ("left", "right")}
-    assert mechanism.bars[:2] == (Bar(name="front_bar", **ends), Bar(name="front_third_spring", **ends, heave=True))
+    left, right = (BarEnd(copy=f"front.{side}", frame="rocker") for side in ("left", "right"))
+    assert mechanism.bars[:2] == (
+        Bar(name="front_bar", left=left, right=right),
+        Bar(name="front_third_spring", left=left, right=right, heave=True),
+    )
     assert mechanism.steering == "rack"
 
 
@@ -70,7 +87,8 @@ def test_sorrel_is_connected_as_its_file_says():
     assert rear.wheels[0].brake_on_body
     assert not rear.wheels[0].drive_on_body
     assert mechanism.steering == "relay"
-    np.testing.assert_array_equal(values["relay.idler_end"], values["relay.pitman_end"] * (1.0, -1.0, 1.0))
+    mirrored = np.asarray(values["relay.pitman_end"]) * np.array([1.0, -1.0, 1.0])
+    np.testing.assert_array_equal(values["relay.idler_end"], mirrored)
 
 
 @pytest.mark.parametrize("name", ["dunnock", "sorrel"])
@@ -320,8 +338,8 @@ def test_camber_links_of_a_multi_link_corner_leave_toe_alone():
     found = adjusters_of(car)["camber_LR"]
     assert isinstance(car.rear, Independent)
     parts, centre = car.rear.parts("left"), car.rear.wheel_centre.xyz
-    lengths = {edit.path.split(".")[2]: edit.per_unit for edit in found.edits}
-    turn = sum(float(per) * upright_motion(parts, centre, name)[3:] for name, per in lengths.items())  # pyright: ignore[reportArgumentType]
+    lengths = {edit.path.split(".")[2]: edit.per_unit for edit in edits_of(found)}
+    turn = np.sum([per * upright_motion(parts, centre, name)[3:] for name, per in lengths.items()], axis=0)
     assert -turn[0] == pytest.approx(np.radians(1.0), rel=ROUNDING)  # top outward on the left
     assert turn[2] == pytest.approx(0.0, abs=ROUNDING)
 
@@ -332,7 +350,7 @@ def test_camber_by_the_upper_links_of_a_rear_takes_its_toe_link_along():
     car = changed(without("rear.rocker"), put("rear.spring", spring), name="dunnock")
     found, share = adjusters_of(car)["camber_LR"], 1e-3
     mechanism, values = describe(car)
-    moved = {edit.path: share * float(edit.per_unit) for edit in found.edits}  # pyright: ignore[reportArgumentType]
+    moved = {edit.path: share * edit.per_unit for edit in edits_of(found)}
     assert moved.keys() == {f"rear.left.{link}.length" for link in ("upper_front", "upper_rear", "toe_link")}
     corner = located(mechanism, {**values, **moved}, "rear")
     pose = corner.drawn()

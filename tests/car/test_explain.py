@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from axlewright.car.file import load
+from axlewright.car.schema.double_wishbone import FrontWishboneCorner
 from tests.car.tables import changed, problems, put, the_problem, without
 
 RIGHT_CAMBER = -0.03  # rad
@@ -139,5 +140,7 @@ def test_an_override_keeps_everything_else_of_the_mirrored_side():
     assert right.camber.value == RIGHT_CAMBER
     assert right.spring.rate.value == 90e3
     assert right.spring.chassis == plain.spring.chassis
+    assert isinstance(right, FrontWishboneCorner)
+    assert isinstance(plain, FrontWishboneCorner)
     assert right.upper_wishbone == plain.upper_wishbone
     assert car.front.side("left") == load("teasel").front.side("left")

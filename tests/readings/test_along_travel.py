@@ -101,10 +101,8 @@ def test_motion_ratios_of_springs(car):
     """Shortening over rise between poses: of a corner by bump, of an axle in heave by bump and in roll by roll."""
     solved = poses(car).solved
     for name in links(car):
-        _, copy, link, *motion = name.removeprefix("motion_ratio").split(".")
-        block = ["front", "rear"].index(copy if copy == "rear" else "front")
-        if not motion and copy == "rear":
-            copy, link = f"{copy}.{link}", motion
+        _, end, link, *motion = name.removeprefix("motion_ratio").split(".")
+        block = ["front", "rear"].index(end)
         i = int(block == 0 and link == "right")
         own = link if block == 1 else motion[0]
         ends = [x.solved for x in beside(car, "roll" if "roll" in motion else "bump")]

@@ -174,8 +174,9 @@ class FreeBodies:
         start = foot + turn_about(axis, way * shift / np.linalg.norm(square)) @ crank
         stop = lambda angle: far + turn_about(axis, angle) @ (far_end - far)  # noqa: E731 - used twice below
         length = np.linalg.norm(far_end - end)
-        angle = brentq(lambda x: float(np.linalg.norm(stop(x) - start) - length), -0.6, 0.6, xtol=1e-15)
-        first, now = far_end - end, stop(float(angle)) - start
+        misfit = lambda angle: float(np.linalg.norm(stop(angle) - start) - length)  # noqa: E731 - as above
+        angle = float(np.asarray(brentq(misfit, -0.6, 0.6, xtol=1e-15)))
+        first, now = far_end - end, stop(angle) - start
         unit = axis / np.linalg.norm(axis)
         turned = np.arctan2(unit @ np.cross(first, now), first @ now - (unit @ first) * (unit @ now))
         return start + turn_about(unit, float(turned)) @ (point - end)

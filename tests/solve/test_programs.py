@@ -53,7 +53,7 @@ def test_a_damaged_file_is_made_again(empty_cache, damage):
 def test_another_car_or_size_is_another_program():
     teasel, bramble = (rest(load(name)).machine for name in ("teasel", "bramble"))
     keys = {
-        programs._key(name, machine.form, machine.pivots, batch)
+        programs._key(name, (machine.form, machine.pivots, batch))
         for name in ("solve", "push")
         for machine in (teasel, bramble)
         for batch in (1, 64)

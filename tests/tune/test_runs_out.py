@@ -64,6 +64,7 @@ def test_each_place_gives_what_is_said_of_it():
     order = [m.id for m in margins(hold(car, [found.phases[0]]), room)]
     for entry in found.entries[:10]:
         i = order.index(entry.id)
+        assert entry.phase is not None
         assert held[entry.phase.where][i][0] == pytest.approx(entry.phase.value, abs=SOLVED)
         assert all(values[i][0] >= entry.phase.value - SOLVED for values in held.values())
         if entry.travel is not None:

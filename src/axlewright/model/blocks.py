@@ -303,8 +303,8 @@ def columns(equations: BlockEquations, local: Array, t: Touch) -> Columns:
     sloped = ground_slopes(block, p, equations.house, road, motion, t.sideslip, t.slip)
     at, _ = ground(block, p, equations.house, road, motion, t.sideslip, t.slip)
     drive = _driveline_slopes(equations, at, sloped, t)
-    none = [jnp.zeros((n, *sloped.spin.shape[1:])) for n in (block.n_parts, 6)]  # on parts and chassis
-    loads = equations._from_outside(sloped.wrench, *none, sloped.spin, sloped.turning)
+    on_parts, on_chassis = (jnp.zeros((n, *sloped.spin.shape[1:])) for n in (block.n_parts, 6))
+    loads = equations._from_outside(sloped.wrench, on_parts, on_chassis, sloped.spin, sloped.turning)
     found = loads.stacked + drive.on_ground
     to_pose, to_attitude = found[:, :pose], found[:, pose : pose + 3]
     to_rest = jnp.concatenate([found[:, pose + 3 : pose + 4], drive.on_torque, found[:, pose + 4 :]], axis=1)

@@ -145,7 +145,7 @@ def at(car, path):
     for step in path.split("."):
         key, _, index = step.partition("[")
         here = getattr(here, key, None)
-        here = here[int(index.rstrip("]")) - 1] if index else here
+        here = here[int(index.rstrip("]")) - 1] if index and here is not None else here
     return here
 
 
