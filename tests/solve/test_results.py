@@ -10,7 +10,7 @@ import pytest
 from axlewright.solve.results import SENTENCES, Result
 from axlewright.solve.solved import Solved
 from axlewright.units import GRAVITY
-from tests.cars import TEASEL
+from tests.cars import SORREL, TEASEL
 from tests.solve.conditions import SPOOL, Condition, held
 
 SHORT_DROP_LINKS = {"front_bar.left.drop_link": -0.11, "front_bar.right.drop_link": -0.11}  # m: 40 mm left of 150
@@ -45,9 +45,17 @@ def test_code(name):
 
 
 def test_every_code_has_a_case_and_a_sentence():
-    elsewhere = {Result.TWO_RESTS}  # of a car that needs other springs: test_singular_cases.py
+    # of a car that needs other springs: test_singular_cases.py; of a steering box: below
+    elsewhere = {Result.TWO_RESTS, Result.RELAY_TOGGLE}
     assert {code for _, code in ENDS.values()} | elsewhere == set(Result) == set(SENTENCES)
     assert len(set(SENTENCES.values())) == len(Result)
+
+
+@pytest.mark.parametrize(("length", "code"), [(1.0, Result.SOLVED), (0.6, Result.RELAY_TOGGLE)])
+def test_a_relay_link_that_cannot_reach_its_arms(length, code):
+    drawn = float(np.asarray(SORREL.machine.values["relay.drawn"]).ravel()[0])
+    found = held(SORREL.machine, Condition(ay=0.3, changes={"relay.drawn": length * drawn}))
+    assert Result(found.result[0]) == code
 
 
 @pytest.mark.parametrize("name", [name for name, (_, code) in ENDS.items() if code not in NO_STATE])
