@@ -17,8 +17,8 @@ from axlewright.solve.poses import Poses
 from axlewright.solve.programs import travel_program
 
 ACTIVE = ("drive", "brake")
-# Poses a call of a compiled block: a few as a person asks, or half of a 21 x 21 grid and the drawn pose. Each call costs
-# about 0.2 ms before its first pose, so smaller chunks lose what the cache gains.
+# Poses a call of a compiled block: a few as a person asks, or half of a 21 x 21 grid and the drawn pose. Each call
+# costs about 0.2 ms before its first pose, so smaller chunks lose what the cache gains.
 SMALL, LARGE = 8, 224
 REACHED = 1e-9  # m: closer than any part is made
 # The way to a pose that isn't reached at once is walked in strides that halve where they fail, to a thousandth of it.
