@@ -303,6 +303,13 @@ WRONG = [
     ("sorrel", [put("steering.kind", "rack")], "steering", "steering arms on a rack", "relay"),
     (
         "sorrel",
+        [put("steering.pitman.axis", [-0.29, 0.35, 0.36])],
+        "steering.pitman.axis",
+        "11.4 degrees off",
+        "since the idler arm mirrors",
+    ),
+    (
+        "sorrel",
         [put("steering.pitman.end", [-0.29, 0.34, 0.30])],
         "steering.pitman.end",
         "on its axis",

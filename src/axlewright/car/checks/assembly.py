@@ -13,7 +13,7 @@ from axlewright.car.schema.bar import Bar
 from axlewright.car.schema.corner_parts import ThirdSpring
 from axlewright.car.schema.independent import Independent
 from axlewright.car.schema.rear import BeamAxle
-from axlewright.car.schema.sides import SIDES
+from axlewright.car.schema.sides import SIDES, mirrored
 from axlewright.car.schema.steering import Steering
 from axlewright.errors import Problem
 from axlewright.units import Quantity
@@ -72,13 +72,16 @@ def _steering(steering: Steering) -> Iterator[Problem]:
             yield Problem(f"steering.{name}.axis", "the pivot itself", "another point on its axis", "check both points")
         elif np.linalg.norm(np.cross(axis, reach)) < SHORTEST * np.linalg.norm(axis):
             yield Problem(f"steering.{name}.end", "a point on its axis", "the end of the arm", "check the points")
-    if steering.pitman is not None and steering.idler is not None:
-        one, other = (arm.axis.xyz - arm.pivot.xyz for arm in (steering.pitman, steering.idler))
+    if steering.pitman is not None:
+        arms = (steering.pitman, steering.idler or mirrored(steering.pitman))
+        one, other = (arm.axis.xyz - arm.pivot.xyz for arm in arms)
         sine = np.linalg.norm(np.cross(one, other)) / max(np.linalg.norm(one) * np.linalg.norm(other), 1e-9)
         if sine > np.sin(ASKEW):
-            found = f"an axis {np.degrees(np.arcsin(min(1.0, sine))):.1f} degrees off the pitman arm's"
-            fix = "measure both axes again, or leave `idler` out"
-            yield Problem("steering.idler.axis", found, "parallel axes of both arms", fix)
+            found = f"an idler arm axis {np.degrees(np.arcsin(min(1.0, sine))):.1f} degrees off the pitman arm's"
+            key, fix = "steering.idler.axis", "measure both axes again"
+            if steering.idler is None:
+                key, fix = "steering.pitman.axis", "check y of `pivot` and `axis`, since the idler arm mirrors them"
+            yield Problem(key, found, "parallel axes of both arms", fix)
 
 
 def _bar(path: str, bar: Bar | ThirdSpring) -> Iterator[Problem]:
