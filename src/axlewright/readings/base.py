@@ -28,4 +28,5 @@ class Reading:
     at_rest: bool = False  # has a meaning at rest
     travel: bool = False  # has a meaning while the wheels are moved and the chassis is fixed: positions, no forces
     detail: bool = False  # for who looks further: left out of what is printed first
+    moving: bool = False  # printed first where the linkage moves, even if it is detail elsewhere
     costly: bool = False  # needs the model's derivative: left out of whole tables unless asked for

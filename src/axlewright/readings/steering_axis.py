@@ -143,6 +143,7 @@ def steering_axes_of(machine: Machine) -> list[Reading]:
             more=f"{more}, {WHEEL_NAMES[wheel]}", less=f"{less}, {WHEEL_NAMES[wheel]}",
             source="ISO 8855; the turn that the links leave to the steered wheel",
             read=partial(_field, wheel=wheel, field=field), smallest=smallest, at_rest=True, travel=True, detail=True,
+            moving=True,
         )
         for wheel in wheels
         for ident, (field, name, unit, shown, more, less, smallest) in FIELDS.items()

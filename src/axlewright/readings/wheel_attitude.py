@@ -45,6 +45,7 @@ def _of_wheel(wheel: int) -> list[Reading]:
             id=f"steer_{side}", name=f"steer against the chassis, {name}", unit="rad", shown="deg",
             more=f"{name} steered more to the left", less=f"{name} steered more to the right", source="ISO 8855",
             read=partial(steer, wheel=wheel), smallest=SMALL_ANGLE, at_rest=True, travel=True, detail=True,
+            moving=True,
         ),
         Reading(
             id=f"slip_angle_{side}", name=f"slip angle, {name}", unit="rad", shown="deg",

@@ -145,12 +145,14 @@ def _of_wheel(wheel: int) -> list[Reading]:
             id=f"chassis_camber_{side}", name=f"camber to the chassis, {name}", unit="rad", shown="deg",
             more=f"{name} top further out", less=f"{name} top further in", source=axes,
             read=partial(chassis_camber, wheel=wheel), smallest=SMALL_ANGLE, at_rest=True, travel=True, detail=True,
+            moving=True,
         ),
         Reading(
             id=f"camber_gain_{side}", name=f"camber gained in 25 mm of bump, {name}", unit="rad", shown="deg",
             more=f"{name} top goes further out in bump", less=f"{name} top goes further in in bump",
             source="common practice, no source: slope times 25 mm", read=partial(camber_gain, wheel=wheel),
             smallest=SMALL_ANGLE, at_rest=True, travel=True, detail=True,
+            moving=True,
         ),
         Reading(
             id=f"camber_in_roll_{side}", name=f"camber gained per roll towards its side, {name}", unit="", shown="%",
@@ -163,6 +165,7 @@ def _of_wheel(wheel: int) -> list[Reading]:
             more=f"{name} toes in more in bump", less=f"{name} toes out more in bump",
             source="ISO 8855 axes; common practice: slope times 25 mm", read=partial(bump_steer, wheel=wheel),
             smallest=np.radians(0.001), at_rest=True, travel=True, detail=True,
+            moving=True,
         ),
     ]  # fmt: skip
 
@@ -182,6 +185,7 @@ def _of_end(end: str) -> Reading:
         id=f"track_change_{end}", name=f"track change, {end}", unit="m", shown="mm", more=f"{end} track wider",
         less=f"{end} track narrower", source="ISO 8855 track; change from the drawn pose",
         read=partial(track_change, end=end), smallest=1e-4, at_rest=True, travel=True, detail=True,
+            moving=True,
     )  # fmt: skip
 
 
@@ -195,6 +199,7 @@ WHEEL_TRAVELS = [
             more=f"{side} wheelbase longer", less=f"{side} wheelbase shorter",
             source="ISO 8855 wheelbase; change from the drawn pose", read=partial(wheelbase_change, side=side),
             smallest=1e-4, at_rest=True, travel=True, detail=True,
+            moving=True,
         )
         for side in SIDES
     ),

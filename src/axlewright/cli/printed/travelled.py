@@ -12,7 +12,7 @@ from rich.table import Table
 
 from axlewright import units as si
 from axlewright.cli._say import cautions, console
-from axlewright.cli.printed.numbers import US, Units, number, unit_of
+from axlewright.cli.printed.numbers import US, Units, number, shown, unit_of
 from axlewright.cli.printed.state import echo_json
 from axlewright.draw import axis, curves, grid
 from axlewright.errors import RequestError, UnitError, known
@@ -98,7 +98,7 @@ def _value(text: str, kind: str, unit: str) -> float:
 
 
 def chosen(machine: Machine, asked: Sequence[str], *, everything: bool) -> tuple[Reading, ...]:
-    """Geometry readings to print: those asked for, or all that are not detail, or all."""
+    """Geometry readings to print: those asked for, or the ones to look at first, or all."""
     every = readings_of(machine)
     if asked:
         known("reading", asked, every)
@@ -109,7 +109,7 @@ def chosen(machine: Machine, asked: Sequence[str], *, everything: bool) -> tuple
                     "loaded here. Likeliest fix: ask `axlewright hold` or `axlewright rest` for it"
                 )
         return tuple(every[name] for name in asked)
-    return tuple(r for r in every.values() if r.travel and (everything or not r.detail))
+    return tuple(r for r in every.values() if r.travel and (everything or r.moving or not r.detail))
 
 
 def named(setups: Mapping[str, Mapping[str, float]]) -> dict[str, str]:
@@ -129,9 +129,17 @@ def print_tables(
         title = f"{car} through its travel" + (f": {names[key]}" if len(found) > 1 else "")
         out.print(f"[bold]{escape(title)}[/bold]")
         values = values_of(travelled, readings)
+        still = [i for i, reading in enumerate(readings) if _still(reading, values[:, i])]
+        moving = [i for i in range(len(readings)) if i not in still] or still
         for first in range(0, travelled.poses.batch, COLUMNS):
             members = list(range(first, min(first + COLUMNS, travelled.poses.batch)))
-            out.print(_table(travelled, values, readings, members, units))
+            out.print(_table(travelled, values[:, moving], [readings[i] for i in moving], members, units))
+        if still and moving != still:
+            out.print(
+                "[dim]unchanged: "
+                + escape("; ".join(_said(readings[i], values[:, i], units) for i in still))
+                + "[/dim]"
+            )
         stopped = list(dict.fromkeys(filter(None, travelled.reasons)))
         for reason in stopped:
             out.print(f"[red]{escape(reason)}[/red]", soft_wrap=True)
@@ -139,6 +147,16 @@ def print_tables(
         if ways:
             out.print(f"Put together as drawn. The same parts also close as --assembly {' or '.join(ways)}.")
     cautions(out, (BY_HAND,))
+
+
+def _still(reading: Reading, values: np.ndarray) -> bool:
+    """Whether a reading does not change over several poses by as much as it is worth saying."""
+    there = values[np.isfinite(values)]
+    return there.size > 1 and bool(np.ptp(there) < max(reading.smallest, np.finfo(float).tiny))
+
+
+def _said(reading: Reading, values: np.ndarray, units: Units) -> str:
+    return f"{reading.name} {shown(reading, float(values[np.isfinite(values)][0]), units)}"
 
 
 def _heads(poses: Poses, units: Units) -> list[str]:
