@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import numpy as np
 
 from axlewright.car.checks.linkage import Linkage as NumpyLinkage
@@ -14,7 +12,7 @@ from axlewright.model.topology import BlockTopology
 from axlewright.model.travel import TORQUE_LINKS, Linkage, Moves, pivots_of
 from axlewright.solve.machine import Machine, in_chunks
 from axlewright.solve.poses import Poses
-from axlewright.solve.programs import travel_program
+from axlewright.solve.programs import Program, travel_program
 
 ACTIVE = ("drive", "brake")
 # Poses a call of a compiled block: a few as a person asks, or half of a 21 x 21 grid and the drawn pose. Each call
@@ -69,17 +67,24 @@ class MovedBlock:
     ) -> tuple[np.ndarray, np.ndarray]:
         """Motion and whether each pose is reached on the drawn side of every toggle; the drawn pose goes along."""
         batch = steer.size
-        packing = _packing(self.whole)
-        moves = packing.pack(Moves(rise, steer, hold, np.broadcast_to(pitch, (batch,))))
-        drawn = packing.pack(Moves(0.0 * rise[..., :1], np.zeros(1), hold, pitch[:1] * 0.0))
+        packing, run = self._compiled(size := SMALL if batch < SMALL else LARGE)
+        moves = Moves(_with_zero(rise), _with_zero(steer), hold, _with_zero(np.broadcast_to(pitch, (batch,))))
         shape = (self.whole.n_motion, self.whole.n_copies, batch)
         begin = np.broadcast_to(self.start, shape) if start is None else start
-        arrays = [np.concatenate(pair, axis=-1) for pair in ((moves, drawn), (begin, self.start))]
-        size = SMALL if batch < SMALL else LARGE
-        run = travel_program(self.machine.form, self.index, self._pivots(), packing, size)
+        arrays = [packing.pack(moves), np.concatenate([begin, self.start], axis=-1)]
         motion, error, side = in_chunks(lambda m, s: run(self.packed, m, s), arrays, size)
         good = (error[:-1] < REACHED) & (side[:, :-1] * np.sign(side[:, -1:]) > 0).all(axis=0)
         return motion[..., :-1].copy(), good
+
+    def _compiled(self, size: int) -> tuple[Packing, Program]:
+        """How moves are packed, and the program that takes `size` of them; kept with the machine."""
+        store = vars(self.machine).setdefault("_travel", {})
+        key = (self.index, self.active, size)
+        if key not in store:
+            packing = _packing(self.whole)
+            pivots = _pivots(self.machine, self.index, self.active) if self.linkage.square else ()
+            store[key] = packing, travel_program(self.machine.form, self.index, pivots, packing, size)
+        return store[key]
 
     def _walk(self, rise: np.ndarray, steer: np.ndarray, wind_up: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """How far along the straight way from the drawn pose each of these poses can be approached."""
@@ -101,9 +106,6 @@ class MovedBlock:
         """Pitch of the body that carries the wheels against the drawn pose, nose down positive, rad, (B,)."""
         body = self.whole.wheel_frames[0] - 1
         return -np.arcsin(last_row(motion[6 * body + 3 : 6 * body + 6])[0, 0])
-
-    def _pivots(self) -> Pivots:
-        return _pivots(self.machine, self.index, self.active) if self.linkage.square else ()
 
     def reason(self, poses: Poses, member: int, motion: np.ndarray, share: float) -> str:
         """A sentence for a pose that is not reached."""
@@ -129,7 +131,11 @@ class MovedBlock:
         return float(sizes[-1]), " and ".join([", ".join(spoken[:-1]), spoken[-1]] if len(spoken) > 1 else spoken)
 
 
-@cache
+def _with_zero(a: np.ndarray) -> np.ndarray:
+    """An array (..., B) with the drawn pose's zero as its last member."""
+    return np.concatenate([a, np.zeros((*a.shape[:-1], 1))], axis=-1)
+
+
 def _packing(whole: BlockTopology) -> Packing:
     """Packing of `Moves` of a block."""
     one = np.zeros(1)
@@ -137,14 +143,7 @@ def _packing(whole: BlockTopology) -> Packing:
 
 
 def _pivots(machine: Machine, index: int, active: str) -> Pivots:
-    """Pivot order of a block's rows at the drawn pose, found once and kept with the machine."""
-    store = vars(machine).setdefault("_travel_pivots", {})
-    if (index, active) not in store:
-        store[index, active] = _find_pivots(machine, index, active)
-    return store[index, active]
-
-
-def _find_pivots(machine: Machine, index: int, active: str) -> Pivots:
+    """Pivot order of a block's rows at the drawn pose."""
     linkage = Linkage(machine.topology.blocks[index])
     own = _numpy_linkage(machine, linkage, 0, active)
     pose, firm = own.drawn(), linkage.hard
