@@ -47,18 +47,18 @@ def measure() -> Iterator[Measurement]:
     yield Measurement(name="  of which the travel, front and rear", times=times_of(whole, repeats=REPEATS))
     axle, rises = axle_of(machine.values), POSES.rises(sideways_of(machine))[2:]
     heights = rises + axle.wheels[:, 2, None]
-    solve = partial(own_poses, machine, packed, rises)
+    solve = partial(own_poses, machine, packed, rises, axle)
     first, times = solve(), times_of(solve, repeats=REPEATS)
     yield _line("the rear axle alone, axlewright", times, "")
     for name in ENGINES:
         yield _engine(name, axle, heights, first, min(times))
 
 
-def own_poses(machine: Machine, packed: np.ndarray, rises: np.ndarray) -> Poses:
+def own_poses(machine: Machine, packed: np.ndarray, rises: np.ndarray, axle: Axle) -> Poses:
     """Where the package puts the axle for `rises` (2, B) of its wheel centres, m, with the drive link at its length."""
     still = np.zeros(rises.shape[1])
-    motion, _ = MovedBlock(machine, packed, 1, "drive", None).go(rises[:, None], still, still)
-    axle, motion = axle_of(machine.values), motion[:, 0]
+    motion, _ = MovedBlock(machine, packed, 1, "drive").go(rises[:, None], still, still)
+    motion = motion[:, 0]
     turn = cayley(motion[3:6])
     reference = np.asarray(machine.values["rear.axle.at"]).ravel()
     middle = reference[:, None] + motion[:3] + np.einsum("ijb,j->ib", turn, axle.middle - reference)

@@ -56,5 +56,5 @@ def test_every_engine_in_the_benchmark_finds_the_poses_that_are_found_here(name)
     side, axle = travel.SIDE, axle_of(machine.values)
     rises = travel.POSES.rises(sideways_of(machine))[2:, [0, side - 1, side**2 // 2, -side, -1]]
     poses = import_module(f"benchmarks.engines.{name}").solver(axle)(rises + axle.wheels[:, 2, None])
-    assert poses.difference(travel.own_poses(machine, packed, rises)) < SAME_POSE
+    assert poses.difference(travel.own_poses(machine, packed, rises, axle)) < SAME_POSE
     assert np.abs(poses.middle[2] - axle.middle).max() < SAME_POSE  # neither bump nor roll
