@@ -164,7 +164,12 @@ def wheel_turns(mechanism: Mechanism, values: Values, name: str = "front") -> tu
     corner = located(mechanism, values, name)
     pose, wheel = corner.drawn(), corner.block.wheels[0]
     spin = corner.spin(wheel.frame) @ motion(corner, pose, wheel_heights(corner, pose)[1], np.ones(1))
-    return float(-spin[0]), float(-spin[2])
+    # A wheel that leans is steered by a spin about y too: what counts is where its own axis goes.
+    camber, toe = (float(np.asarray(values[f"{wheel.names[0]}.{key}"])) for key in ("camber", "toe"))
+    axis = np.array([np.sin(toe) * np.cos(camber), np.cos(toe) * np.cos(camber), -np.sin(camber)])
+    goes = np.cross(spin, axis)
+    steer = (axis[0] * goes[1] - goes[0] * axis[1]) / (axis[0] ** 2 + axis[1] ** 2)
+    return float(-goes[2] / np.cos(camber)), float(-steer)
 
 
 def _contact(values: Values, wheel: str) -> np.ndarray:
