@@ -86,7 +86,7 @@ class Machine:
     def topology(self) -> Topology:
         return self.form.topology
 
-    @property
+    @cached_property
     def start(self) -> np.ndarray:
         """The drawn car at rest, packed (n, 1)."""
         return self.form.state.pack(start_state(self.topology, self.standing))

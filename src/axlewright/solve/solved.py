@@ -75,9 +75,9 @@ class Solved:
         """Reach of the steering's relay link, (B,): magnitude 1 = idler arm at toggle, beyond = past it; None on a
         rack.
         """
-        linkage = next((p.relay for p in self.parameters.blocks if p.relay is not None), None)
-        if linkage is None:
+        if self.machine.topology.mechanism.steering == "rack":
             return None
+        linkage = next(p.relay for p in self.parameters.blocks if p.relay is not None)
         return relay_pose(linkage, self.border("rack") * np.asarray(self.parameters.rack_sense)).reach
 
     def wheel(self, name: str) -> np.ndarray:
