@@ -12,8 +12,8 @@ from typing import NamedTuple
 import jax
 import jax.numpy as jnp
 
-from axlewright.car.mechanism import Wheel
 from axlewright.model.border import axle_torque
+from axlewright.model.driveline import Torques, stays_inside, torques
 from axlewright.model.ground import (
     Attitude,
     Contact,
@@ -105,17 +105,6 @@ def touch(topology: Topology, index: int, border: Array) -> Touch:
     )
 
 
-class _Torques(NamedTuple):
-    bodies: Array  # (6, bodies, c, B) wrench
-    parts: Array  # (parts, c, B) moment about the part's axis
-    chassis: Array  # (6, c, B) wrench
-
-
-def _inside(wheel: Wheel) -> bool:
-    """Whether all torques on a wheel react on the body that carries it, where they cancel."""
-    return wheel.drive_on_body and wheel.brake_on_body and wheel.brake_frame is None
-
-
 class BlockEquations(NamedTuple):
     """The equations of one block of one car under one demand."""
 
@@ -178,9 +167,9 @@ class BlockEquations(NamedTuple):
         """Road, weight and driveline part of `Outputs`."""
         block = self.block
         found, at = ground(block, self.p, self.house, self._road(attitude), motion, sideslip, slip)
-        torques = self._driveline(found.spin, found.axis, effort, difference)
-        wrench = found.wrench + torques.bodies
-        return self._from_outside(wrench, torques.parts, torques.chassis, found.spin, found.turning), found, at
+        driven = self._driveline(found.spin, found.axis, effort, difference)
+        wrench = found.wrench + driven.bodies
+        return self._from_outside(wrench, driven.parts, driven.chassis, found.spin, found.turning), found, at
 
     def _from_outside(self, wrench: Array, parts: Array, chassis: Array, spin: Array, turning: Array) -> Outputs:
         """Spread ground and driveline loads (or their derivatives) over `Outputs`; wrench (6, bodies, ...), parts
@@ -201,43 +190,11 @@ class BlockEquations(NamedTuple):
             rear_moment=zero,
         )
 
-    def _driveline(self, spin: Array, axis: Array, effort: Array, difference: Array) -> _Torques:
-        """Pinion, shaft and brake-bracket torques.
-
-        Usual shaft sense: the pinion turns the housing about -x and the chassis about +x. Where the differential is on
-        the chassis its torque stays inside it. A shaft from wheel to chassis carries what drives or brakes the wheel
-        there. A bracket that turns on the wheel's body takes the brake torque about its own axis; body and bracket
-        together feel what they would without it.
-        """
-        p, block, car = self.p, self.block, self.car
-        mechanism = block.block
+    def _driveline(self, spin: Array, axis: Array, effort: Array, difference: Array) -> Torques:
+        """Driveline torques; what a brake truly holds, locked or not, follows from the wheel's balance."""
         torque = axle_torque(self.demand, effort) + jnp.zeros_like(spin[0])
-        bodies = jnp.zeros((6, block.n_bodies, *torque.shape))
-        parts = jnp.zeros((block.n_parts, *torque.shape))
-        chassis = jnp.zeros((6, *torque.shape))
-        if mechanism.pinion_body is not None:
-            about_x = jnp.array([0.0, 0.0, 0.0, 1.0, 0.0, 0.0])
-            pinion = about_x.reshape((6,) + (1,) * torque.ndim) * (car.shaft_sense * torque / car.final_drive)
-            on = jnp.array([float(name == mechanism.pinion_body) for name in mechanism.bodies])
-            bodies = -pinion[:, None] * on.reshape((1, -1) + (1,) * torque.ndim)
-            chassis = pinion
-        for w, wheel in enumerate(mechanism.wheels):
-            if _inside(wheel):
-                continue
-            drive = half_shaft(p.wheels.driven[w], torque, difference)
-            brake = drive + spin[w]  # what the brake truly holds, locked or not
-            bracket = block.brake_parts[w]
-            if bracket is not None:
-                turn = dot(p.wheels.axis[:, w], p.part_axis[:, bracket])  # both axes are fixed in the wheel's body
-                on = jnp.array([float(k == bracket) for k in range(block.n_parts)])
-                parts = parts + (brake * turn)[None] * on.reshape((-1,) + (1,) * torque.ndim)
-            shaft = drive * float(not wheel.drive_on_body) - brake * float(not wheel.brake_on_body)
-            moment = axis[:, w] * shaft
-            whole = jnp.concatenate([jnp.zeros_like(moment), moment])
-            chassis = chassis - whole
-            on = jnp.array([float(i == block.wheel_frames[w] - 1) for i in range(block.n_bodies)])
-            bodies = bodies + whole[:, None] * on.reshape((1, -1) + (1,) * torque.ndim)
-        return _Torques(bodies, parts, chassis)
+        drive = half_shaft(self.p.wheels.driven, torque, difference)
+        return torques(self.block, self.p, self.car, axis, torque, drive, drive + spin)
 
     def outputs(self, local: Array, t: Touch) -> Outputs:
         """All of a block's outputs."""
@@ -328,14 +285,14 @@ def _driveline_slopes(equations: BlockEquations, at: Ground, sloped: GroundSlope
     shape = at.spin.shape[1:]
 
     def outputs(spin: Array, axis: Array, effort: Array, difference: Array) -> Array:
-        torques = equations._driveline(spin, axis, effort, difference)
-        return equations._from_outside(*torques, jnp.zeros_like(at.spin), jnp.zeros_like(at.turning)).stacked
+        driven = equations._driveline(spin, axis, effort, difference)
+        return equations._from_outside(*driven, jnp.zeros_like(at.spin), jnp.zeros_like(at.turning)).stacked
 
     one, zero = jnp.ones(shape), jnp.zeros(shape)
-    torques = [outputs(at.spin, at.axis, one, zero) - outputs(at.spin, at.axis, zero, zero)]
-    torques.append(outputs(at.spin, at.axis, zero, one) - outputs(at.spin, at.axis, zero, zero))
-    on_torque = jnp.stack(torques, axis=1)
-    if all(_inside(wheel) for wheel in equations.block.block.wheels):
+    slopes = [outputs(at.spin, at.axis, one, zero) - outputs(at.spin, at.axis, zero, zero)]
+    slopes.append(outputs(at.spin, at.axis, zero, one) - outputs(at.spin, at.axis, zero, zero))
+    on_torque = jnp.stack(slopes, axis=1)
+    if all(stays_inside(wheel) for wheel in equations.block.block.wheels):
         return _DrivelineSlopes(0.0, on_torque)
     effort, difference = t.effort + zero, t.difference + zero
     columns = jax.vmap(

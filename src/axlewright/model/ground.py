@@ -61,6 +61,7 @@ class Contact(NamedTuple):
     load: Array
     slip_angle: Array
     inclination: Array
+    along: Array  # speed of the contact centre along the wheel's heading over the car's speed
     longitudinal: Array  # Fx in tyre axes, N
     lateral: Array  # Fy
     rolling_radius: Array
@@ -127,35 +128,56 @@ def stance(topology: BlockTopology, p: BlockParameters, road: Attitude, motion: 
     return Stance(body, rotate(road.rotation, jnp.stack(arms, axis=1)), rotate(road.rotation, jnp.stack(axes, axis=1)))
 
 
+class Footprint(NamedTuple):
+    """Where a wheel meets the road, road axes; each (wheels, c, B) unless said."""
+
+    point: Array  # (3, ...) contact centre
+    forward: Array  # (3, ...) wheel heading on the road
+    deflection: Array
+    inclination: Array
+    upright: Array  # cosine of the inclination
+
+
+def footprint(free_radius: Array, height: Array, centre: Array, axis: Array) -> Footprint:
+    """Contact of wheels at `centre` (3, wheels, c, B) with spin `axis` and the road `height` below, road axes."""
+    n = axis
+    upright = jnp.sqrt(1.0 - n[2] * n[2])
+    radius = (centre[2] - height) / upright
+    down = jnp.stack([n[0] * n[2], n[1] * n[2], n[2] * n[2] - 1.0]) / upright
+    forward = jnp.stack([n[1], -n[0], jnp.zeros_like(upright)]) / upright
+    return Footprint(centre + radius * down, forward, free_radius - radius, jnp.arcsin(n[2]), upright)
+
+
+def rolling_radius(free_radius: Array, deflection: Array) -> Array:
+    """Effective rolling radius, m."""
+    return free_radius - jnp.maximum(deflection, 0.0) / 3.0
+
+
 def contact(house: Wheelhouse, centre: Array, axis: Array, sideslip: Array, slip: Array) -> Contact:
     """Contact geometry and tyre forces of wheels at `centre` with spin `axis`, road axes."""
-    w, demand, n = house.wheels, house.demand, axis
-    upright = jnp.sqrt(1.0 - n[2] * n[2])  # cosine of the inclination
-    radius = (centre[2] - house.height) / upright
-    down = jnp.stack([n[0] * n[2], n[1] * n[2], n[2] * n[2] - 1.0]) / upright
-    point = centre + radius * down
-    forward = jnp.stack([n[1], -n[0], jnp.zeros_like(upright)]) / upright
+    w, demand = house.wheels, house.demand
+    at = footprint(w.free_radius, house.height, centre, axis)
+    point, forward = at.point, at.forward
     k = curvature(demand, sideslip)
     vx = jnp.cos(sideslip) - k * (point[1] - house.centre_of_mass[1])
     vy = jnp.sin(sideslip) + k * (point[0] - house.centre_of_mass[0])
     along = vx * forward[0] + vy * forward[1]
     across = vy * forward[0] - vx * forward[1]
     slip_angle = jnp.arctan2(across, along)
-    deflection = w.free_radius - radius
-    load = vertical_load(w.tyre, deflection, w.pressure, xp=jnp)
-    inclination = jnp.arcsin(n[2])
-    fx, fy = house.law.forces(w.tyre, load, slip_angle, slip, inclination, demand.grip, xp=jnp)
+    load = vertical_load(w.tyre, at.deflection, w.pressure, xp=jnp)
+    fx, fy = house.law.forces(w.tyre, load, slip_angle, slip, at.inclination, demand.grip, xp=jnp)
     return Contact(
         centre=centre,
         point=point,
         forward=forward,
-        deflection=deflection,
+        deflection=at.deflection,
         load=load,
         slip_angle=slip_angle,
-        inclination=inclination,
+        inclination=at.inclination,
+        along=along,
         longitudinal=fx * demand.rolling,
         lateral=fy * demand.rolling,
-        rolling_radius=w.free_radius - jnp.maximum(deflection, 0.0) / 3.0,
+        rolling_radius=rolling_radius(w.free_radius, at.deflection),
     )
 
 
@@ -169,7 +191,7 @@ def wheel_loads(house: Wheelhouse, at: Contact, axis: Array, sideslip: Array, sl
             at.load,
         ]
     )
-    turning = (1.0 + slip) / at.rolling_radius  # rad/m; travel direction of the wheel taken as V
+    turning = (1.0 + slip) * at.along / at.rolling_radius  # rad/m
     fade = at.load / (at.load + SPIN_FADE_LOAD)
     free = 1.0 - jnp.abs(w.driven)
     spin_up = w.spin_inertia * demand.ax * turning * fade * demand.rolling
