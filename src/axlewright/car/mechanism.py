@@ -79,6 +79,7 @@ class Link:
     a: str
     b: str
     terms: tuple[Term, ...] = ()
+    damped: bool = False  # carries a damper, which acts in motion only
     on_rack: bool = False  # end a moves with the steering rack, or with the relay link of a relay linkage
 
 
@@ -157,6 +158,7 @@ class Mechanism:
     mass_items: tuple[str, ...] = ("sprung",)
     tyre_law: str = "similarity"
     twisting_chassis: bool = False
+    belt: bool = False  # tyres whose belt turns against the rim, in motion
     steering: Literal["rack", "relay"] = "rack"  # what moves the ends `a` of links that are `on_rack`
 
     @property

@@ -42,7 +42,7 @@ def chassis_wrench(p: CarParameters, demand: Demand, road: Attitude) -> Array:
     yaw = jnp.stack([zero, zero, -p.sprung_yaw_inertia * demand.yaw_acceleration])
     total = force.sum(axis=1)
     moment = cross(p.mass_at, force).sum(axis=1) + rotate_back(road.rotation, yaw)
-    for push, at in _air(p, demand):
+    for push, at in air(p, demand.speed):
         turned = rotate_back(road.rotation, push)
         total, moment = total + turned, moment + cross(at, turned)
     return jnp.concatenate([total, moment])
@@ -53,9 +53,9 @@ def _sprung_loads(p: CarParameters, demand: Demand, road: Attitude) -> Array:
     return rotate_back(road.rotation, specific_load(demand, road, p.centre, p.mass_at) * p.mass)
 
 
-def _air(p: CarParameters, demand: Demand) -> list[tuple[Array, Array]]:
+def air(p: CarParameters, speed: Array) -> list[tuple[Array, Array]]:
     """(force in road axes, chassis point) of drag and of front and rear downforce."""
-    drag, front, rear = aero.loads(p.aero, demand.speed, p.air_density)
+    drag, front, rear = aero.loads(p.aero, speed, p.air_density)
     zero = jnp.zeros_like(drag)
     return [
         (jnp.stack([-drag, zero, zero]), jnp.stack([p.centre[0], zero, p.aero.drag_height])),

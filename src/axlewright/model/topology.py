@@ -56,6 +56,11 @@ class BlockTopology:
         return tuple((i, name, term) for i, name in enumerate(self.elastic) for term in self.link(name).terms)
 
     @cached_property
+    def damped(self) -> tuple[int, ...]:
+        """Elastic links that carry a damper."""
+        return tuple(i for i, name in enumerate(self.elastic) if self.link(name).damped)
+
+    @cached_property
     def link_frames_a(self) -> tuple[int, ...]:
         return tuple(self.frames.index(self.link(name).a) for name in self.links)
 

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from axlewright.parts.elastic import Knots
 from axlewright.parts._arrays import Array, ArrayModule
 
 
@@ -84,3 +85,20 @@ def _along_speed(speeds: np.ndarray, forces: list[Array], speed: Array, xp: Arra
         top = np.inf if i == len(speeds) - 2 else speeds[i + 1] - speeds[i]
         total = total + slope * xp.clip(speed - speeds[i], 0.0, top)
     return total
+
+
+def damper_law(table: DamperTable, compression_clicks: Array, rebound_clicks: Array) -> Knots:
+    """stand-in"""
+    closing = np.stack([np.asarray(f, float) + 0.0 * np.asarray(compression_clicks, float) for f in _at_clicks(table.clicks, table.compression, compression_clicks, np)])
+    opening = np.stack([np.asarray(f, float) + 0.0 * np.asarray(rebound_clicks, float) for f in _at_clicks(table.clicks, table.rebound, rebound_clicks, np)])
+    v = np.asarray(table.speed, float)
+    gaps = np.diff(v)[:, None]
+    sc, so = np.diff(closing, axis=0) / gaps, np.diff(opening, axis=0) / gaps
+    n = len(v) - 1
+    onset, step = [], []
+    slopes = [*so[::-1], *sc]
+    places = [*(-v[1:-1][::-1]), 0.0, *v[1:-1]]
+    offset = -(opening[-1] - so[-1] * v[-1])
+    for place, a, b in zip(places, slopes[:-1], slopes[1:], strict=True):
+        onset.append(np.full_like(a, place)); step.append(b - a)
+    return Knots(-1.0, 0.0, offset, slopes[0], np.stack(onset), np.stack(step), np.full((len(onset), 1), 2e-3))

@@ -77,6 +77,23 @@ def rate(knots: Knots, extension: Array, xp: ArrayModule = np) -> Array:
     return knots.stiffness + xp.sum(step * hinge_slope(u - onset, width, xp), axis=0)
 
 
+def energy(knots: Knots, extension: Array, xp: ArrayModule = np) -> Array:
+    """Work that has gone into the part between u = 0 and an extension, J: the integral of `tension`, corners included.
+
+    Zero at u = 0 up to what lies in a corner that reaches past it.
+    """
+    u = movement(knots, extension)
+    onset, step, width = _corners(knots, u, xp)
+    return knots.offset * u + 0.5 * knots.stiffness * u * u + xp.sum(step * _hinge_area(u - onset, width, xp), axis=0)
+
+
+def _hinge_area(x: Array, width: Array, xp: ArrayModule) -> Array:
+    """Integral of `hinge` from before its corner: (x + w)^3 / (12 w) inside it, x^2 / 2 + w^2 / 6 after it."""
+    inside = xp.clip(x + width, 0.0, 2.0 * width)
+    past = xp.maximum(x - width, 0.0)
+    return inside**3 / (12.0 * xp.maximum(width, 1e-300)) + past * (0.5 * past + width)
+
+
 def set_for(knots: Knots, tension_at_drawn: Array) -> tuple[Array, Array]:
     """The `set` that gives a stated tension at the drawn length: the inverse of the law, rounded corners included.
 
