@@ -30,6 +30,10 @@ LISTS = frozenset(
         "idler_axis_a",
         "idler_axis_b",
         "idler_end",
+        "speed",
+        "clicks",
+        "compression",
+        "rebound",
     }
 )
 

@@ -49,10 +49,12 @@ class TyreLaw(NamedTuple):
     """(tyre, load, slip_angle, slip_ratio, inclination, grip_level, xp) -> (Fx, Fy)."""
     peak_slip_angle: Callable[..., Array]
     """(tyre, load, xp) -> slip angle at peak lateral force, rad."""
+    slip_stiffness: Callable[..., tuple]
+    """(tyre, load, xp) -> slopes at no slip, upright and dry: dFx/d(slip ratio), -dFy/d(tan slip angle), N."""
 
 
 TYRE_LAWS: dict[str, TyreLaw] = {
-    "similarity": TyreLaw(_similarity.Tyre, _similarity.forces, _similarity.peak_slip_angle),
-    "magic-1987": TyreLaw(_magic.MagicTyre, _magic.forces, _magic.peak_slip_angle),
+    "similarity": TyreLaw(_similarity.Tyre, _similarity.forces, _similarity.peak_slip_angle, _similarity.slip_stiffness),
+    "magic-1987": TyreLaw(_magic.MagicTyre, _magic.forces, _magic.peak_slip_angle, _magic.slip_stiffness),
 }
 """Tyre laws by the name that a car file uses."""

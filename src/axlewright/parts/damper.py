@@ -13,8 +13,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from axlewright.parts.elastic import Knots
 from axlewright.parts._arrays import Array, ArrayModule
+from axlewright.parts.elastic import Knots
+
+ROUNDED = 1e-3  # m/s
 
 
 class DamperTable(NamedTuple):
@@ -88,17 +90,22 @@ def _along_speed(speeds: np.ndarray, forces: list[Array], speed: Array, xp: Arra
 
 
 def damper_law(table: DamperTable, compression_clicks: Array, rebound_clicks: Array) -> Knots:
-    """stand-in"""
-    closing = np.stack([np.asarray(f, float) + 0.0 * np.asarray(compression_clicks, float) for f in _at_clicks(table.clicks, table.compression, compression_clicks, np)])
-    opening = np.stack([np.asarray(f, float) + 0.0 * np.asarray(rebound_clicks, float) for f in _at_clicks(table.clicks, table.rebound, rebound_clicks, np)])
-    v = np.asarray(table.speed, float)
-    gaps = np.diff(v)[:, None]
-    sc, so = np.diff(closing, axis=0) / gaps, np.diff(opening, axis=0) / gaps
-    n = len(v) - 1
-    onset, step = [], []
-    slopes = [*so[::-1], *sc]
-    places = [*(-v[1:-1][::-1]), 0.0, *v[1:-1]]
-    offset = -(opening[-1] - so[-1] * v[-1])
-    for place, a, b in zip(places, slopes[:-1], slopes[1:], strict=True):
-        onset.append(np.full_like(a, place)); step.append(b - a)
-    return Knots(-1.0, 0.0, offset, slopes[0], np.stack(onset), np.stack(step), np.full((len(onset), 1), 2e-3))
+    """The damping, without gas, as a law of how fast the damper lengthens: tension, N, of `elastic.tension(law, m/s)`.
+
+    Clicks (B,). Corners between the table's speeds are rounded over +-`ROUNDED` m/s; that at zero speed is sharp, since
+    a damper holds nothing.
+    """
+    batch = np.broadcast(compression_clicks, rebound_clicks).shape
+    forces = [
+        np.stack([np.broadcast_to(f, batch) for f in _at_clicks(table.clicks, measured, clicks, np)])
+        for measured, clicks in ((table.compression, compression_clicks), (table.rebound, rebound_clicks))
+    ]
+    speed = np.asarray(table.speed, dtype=float)
+    gaps = np.diff(speed).reshape((-1,) + (1,) * len(batch))
+    closing, opening = (np.diff(f, axis=0) / gaps for f in forces)
+    slopes = np.concatenate([opening[::-1], closing])
+    corners = np.concatenate([-speed[1:-1][::-1], [0.0], speed[1:-1]])
+    onset = np.broadcast_to(corners.reshape((-1,) + (1,) * len(batch)), (len(corners), *batch))
+    width = np.where(onset == 0.0, 0.0, ROUNDED)
+    offset = opening[-1] * speed[-1] - forces[1][-1]
+    return Knots(-1.0, 0.0, offset, slopes[0], onset, np.diff(slopes, axis=0), width)

@@ -121,6 +121,12 @@ def forces(
     return grip_level * fx, grip_level * fy
 
 
+def slip_stiffness(tyre: MagicTyre, load: Array, xp: ArrayModule = np) -> tuple[Array, Array]:
+    """dFx/d(slip ratio) and -dFy/d(slip angle) at no slip, upright and dry, N: B C D in the formula's own units."""
+    along, across = longitudinal_curve(tyre, load, xp), lateral_curve(tyre, load, xp)
+    return 100.0 * along.b * along.c * along.d, xp.degrees(1.0) * across.b * across.c * across.d
+
+
 def _curve(slope: Array, c: Array, coefficient: Array, kn: Array, seen: Array, xp: ArrayModule) -> Curve:
     """Curve from B C D at a load `seen` in kN that is never zero; D falls to zero with the true load `kn`."""
     per_kn = coefficient[1] * at_least(1.0 + coefficient[0] * seen / coefficient[1], LEAST_GRIP, xp)

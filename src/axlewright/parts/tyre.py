@@ -133,6 +133,13 @@ def forces(
     return tyre.grip_ratio * per_slip * sx, -per_slip * sy
 
 
+def slip_stiffness(tyre: Tyre, load: Array, xp: ArrayModule = np) -> tuple[Array, Array]:
+    """dFx/d(slip ratio) and -dFy/d(tan slip angle) at no slip, upright and dry, N, at a load in N."""
+    slope = friction(tyre, load, 0.0 * load, xp) * load * tyre.shape_b * tyre.shape_c
+    across = slope / xp.tan(peak_slip_angle(tyre, load, xp))
+    return tyre.grip_ratio * slope / tyre.slip_ratio_peak, across
+
+
 def vertical_rate(tyre: Carcass, pressure: Array) -> Array:
     """Vertical rate, N/m, at a gauge pressure in Pa."""
     return tyre.vertical_rate + tyre.vertical_rate_per_pressure * (pressure - tyre.reference_pressure)

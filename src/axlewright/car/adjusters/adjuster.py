@@ -115,5 +115,5 @@ class Adjuster:
         unknown = {*self.recheck, *self.rezero} - RECHECKS.keys() | set(self.cautions) - CAUTIONS.keys()
         if unknown:
             raise ValueError(f"adjuster {self.id}: unknown codes {sorted(unknown)}")
-        if (self.acts == "held") != (bool(self.edits) != bool(self.made_of)):
-            raise ValueError(f"adjuster {self.id} must have edits, or be made of others, or act only in motion")
+        if bool(self.edits) == bool(self.made_of):
+            raise ValueError(f"adjuster {self.id} must have edits, or be made of others")

@@ -195,7 +195,7 @@ def _bumper(car: Car, link: BrakeLink, values: Values) -> list[Adjuster]:
         _gap(car, link),
         _gas(link),
         bumper,
-        *clicks(link.damping, "brake", "brake-side link", "axle", "brake-side clicks"),
+        *clicks(link.damping, ("rear.brake_link.damping",), "brake", "brake-side link", "axle", "brake-side clicks"),
     ]
 
 

@@ -7,7 +7,7 @@ import numpy as np
 from axlewright.car.describe.entries import Entries
 from axlewright.car.mechanism import Link, Term
 from axlewright.car.schema.rear import BrakeLink, DriveLink, LinkEnds
-from axlewright.car.schema.springs import Damper, Spring, Stop
+from axlewright.car.schema.springs import Damper, Damping, Spring, Stop
 
 STAGES = 3  # a progressive spring has at most three
 
@@ -32,13 +32,14 @@ def spring_links(
     put_spring(entries, f"{copy}.{spring_name}.spring", spring)
     carried = damper_terms(entries, f"{copy}.{damper_name}", stops, damper)
     coil = Term(name="spring", kind="coil_spring")
+    damped = put_damping(entries, f"{copy}.{damper_name}", None if damper is None else damper.damping)
     if not own_line or damper is None or damper.chassis is None or damper.moving is None:
-        return (Link(name=spring_name, a="chassis", b=frame, terms=(coil, *carried)),)
+        return (Link(name=spring_name, a="chassis", b=frame, terms=(coil, *carried), damped=damped),)
     entries |= {f"{copy}.{damper_name}.a": damper.chassis, f"{copy}.{damper_name}.b": damper.moving}
     entries[f"{copy}.{damper_name}.length"] = 0.0
     return (
         Link(name=spring_name, a="chassis", b=frame, terms=(coil,)),
-        Link(name=damper_name, a="chassis", b=frame, terms=carried),
+        Link(name=damper_name, a="chassis", b=frame, terms=carried, damped=damped),
     )
 
 
@@ -84,8 +85,31 @@ def damper_terms(
     return tuple(terms)
 
 
+def put_damping(entries: Entries, path: str, damping: Damping | None) -> bool:
+    """The table and settings of a damper on a link; False where there is none. It acts in motion only."""
+    if damping is None:
+        return False
+    path = f"{path}.damping"
+    entries |= {
+        f"{path}.speed": np.array([speed.value for speed in damping.speeds]),
+        f"{path}.clicks": np.array([float(curve.clicks) for curve in damping.curves]),
+        f"{path}.compression_clicks": float(damping.compression_clicks),
+        f"{path}.rebound_clicks": float(damping.rebound_clicks),
+        f"{path}.friction": damping.friction or 0.0,
+    }
+    for way in ("compression", "rebound"):
+        entries[f"{path}.{way}"] = np.array([force.value for c in damping.curves for force in getattr(c, way)])
+    return True
+
+
 def locating_link(
-    entries: Entries, copy: str, name: str, ends: LinkEnds, terms: tuple[Term, ...] = (), to: str = "axle"
+    entries: Entries,
+    copy: str,
+    name: str,
+    ends: LinkEnds,
+    terms: tuple[Term, ...] = (),
+    to: str = "axle",
+    damped: bool = False,
 ) -> Link:
     """A link from the chassis to the axle, or to a part on it: rigid, or compliant when it has a stiffness and no terms
     of its own.
@@ -95,7 +119,7 @@ def locating_link(
     if ends.stiffness is not None and not terms:
         entries[f"{path}.compliant.stiffness"] = ends.stiffness
         terms = (Term(name="compliant", kind="compliant"),)
-    return Link(name=name, a="chassis", b=to, terms=terms)
+    return Link(name=name, a="chassis", b=to, terms=terms, damped=damped)
 
 
 def drive_link(entries: Entries, copy: str, link: DriveLink) -> Link:
@@ -123,4 +147,7 @@ def brake_link(entries: Entries, copy: str, link: BrakeLink) -> Link:
         f"{path}.second_step": second,
         f"{path}.set": 0.0,
     }
-    return locating_link(entries, copy, "brake_link", link, (Term(name="brake", kind="brake_link"),))
+    damped = put_damping(entries, f"{copy}.brake_link", link.damping)
+    return locating_link(
+        entries, copy, "brake_link", link, (Term(name="brake", kind="brake_link"),), damped=damped
+    )

@@ -89,6 +89,7 @@ class Damping(Table):
     clicks_to_open: int | None = Field(default=None, ge=1, description="clicks from closed to open, if it has any")
     compression_clicks: int = Field(default=0, ge=0, description="present setting, counted from closed")
     rebound_clicks: int = Field(default=0, ge=0, description="present setting, counted from closed")
+    friction: Force | None = Field(default=None, description="friction of its seals: what it takes to start it moving")
 
     @model_validator(mode="after")
     def _whole(self) -> Damping:
@@ -98,11 +99,24 @@ class Damping(Table):
             raise refuse("curves that are not in order", "curves in rising order of clicks", "sort them")
         for curve in self.curves:
             for name, forces in (("compression", curve.compression), ("rebound", curve.rebound)):
+                self._takes_energy(curve, name, forces)
                 if len(forces) != len(self.speeds) or forces[0].value != 0:
                     found = f"{len(forces)} {name} forces, the first {forces[0] if forces else 'missing'}"
                     fix = "give one force for each speed, without the gas force"
                     raise refuse(found, f"{len(self.speeds)} forces, the first 0 N", fix)
         return self
+
+
+    def _takes_energy(self, curve: Curve, name: str, forces: tuple[Force, ...]) -> None:
+        """Refuse a curve that pushes along with the movement, at a speed of the table or beyond its last one."""
+        for speed, force in zip(self.speeds, forces, strict=False):
+            if force.value < 0:
+                found = f"a {name} force of {force} at {speed}, {curve.clicks} clicks: a damper that gives energy"
+                raise refuse(found, "forces against the movement, as positive numbers", "turn the sign round")
+        if len(forces) > 1 and forces[-1].value < forces[-2].value:
+            found = f"{name} forces that fall from {forces[-2]} to {forces[-1]} at the last speed, {curve.clicks} clicks"
+            expected = "a last stretch that does not fall: it goes on beyond the table, where it would give energy"
+            raise refuse(found, expected, "measure one speed more, or look for a slip in the last force")
 
 
 class Damper(Table):

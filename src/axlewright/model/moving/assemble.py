@@ -96,7 +96,7 @@ def _damping(block: BlockTopology, damped: list[str], read: Reader) -> Knots:
         *(number(name) for name in ("sense", "set", "offset", "stiffness")),
         onset=corners("onset", 1e3),
         step=corners("step", 0.0),
-        width=corners("width", 1e-6),
+        width=np.maximum(corners("width", 1e-6), 1e-9),
     )
 
 

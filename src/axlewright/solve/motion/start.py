@@ -8,10 +8,12 @@ from axlewright.model.ground import chassis_attitude
 from axlewright.model.moving.parameters import WORK, Moving, MovingState
 from axlewright.model.vectors import dot
 from axlewright.parts import TYRE_LAWS
-from axlewright.parts.differential import half_shaft
+from axlewright.parts import friction
+from axlewright.parts.differential import half_shaft, lock_torque
 from axlewright.parts.tyre_lag import relaxation_lengths
 from axlewright.solve.solved import Solved
 
+LOCKED = 1e-9  # share of its capacity below which the differential holds
 SIDE_STEPS = 12  # secant steps to no side force; the curve is smooth and the start is within a degree
 
 
@@ -58,28 +60,34 @@ def start_of(solved: Solved, moving: Moving) -> tuple[MovingState, np.ndarray]:
         motion = np.asarray(solved.unknowns.local[i])[: block.n_motion]
         lag = np.stack([slip * speed / np.maximum(speed, 1e-300), np.tan(angle)]) * length
         braking = np.asarray(asked.braking) > 0
+        carrier = np.asarray(dot(np.asarray(now.ground.axis), chassis[1][:, None, None]))
         values = {
             "motion": motion,
             "rate": np.zeros_like(motion),
             "spin": spin,
             "lag": lag,
-            "brake": np.where(braking, held, 0.0) / np.asarray(extra.wheels.brake_rate),
+            "brake": friction.held_at(
+                np.where(braking, held, 0.0), spin - carrier, np.asarray(extra.wheels.brake_rate), ~braking | (slip > -1.0)
+            ),
             "belt": _belt(topology.mechanism.belt, spin, q, extra, at),
             "seal": np.zeros((len(block.damped), *spin.shape[1:])),
         }
         for name, value in values.items():
             states[name].append(np.broadcast_to(value, (*value.shape[:-1], batch)))
-        turn = np.stack([zero, zero, turning])
-        carrier = dot(np.asarray(now.ground.axis), np.einsum("ijb,jb->ib", back, turn)[:, None, None])
         side = np.asarray(q.wheels.driven)
         mean = mean + 0.5 * (np.abs(side) * (spin - carrier)).sum(axis=(0, 1))
-        across = across + (side * (spin - carrier)).sum(axis=(0, 1))
+        across = across - (side * (spin - carrier)).sum(axis=(0, 1))
     shafts = np.asarray(moving.half_shaft_rate)
+    lock = lock_torque(
+        np.asarray(p.difference_preload), np.where(torque >= 0, np.asarray(p.lock_drive), np.asarray(p.lock_coast)), torque
+    )
+    difference = difference * np.asarray(asked.rolling)
+    slips_now = np.abs(difference) > lock * (1.0 - LOCKED)
     state = MovingState(
         place=np.zeros((4, batch)),
         attitude=np.stack([border("heave"), border("pitch"), border("roll")]),
         velocity=np.concatenate(chassis),
-        driveline=np.stack([mean, torque / (2.0 * shafts), difference * np.asarray(asked.rolling) / shafts]),
+        driveline=np.stack([mean, torque / (2.0 * shafts), friction.held_at(difference, across, shafts, slips_now)]),
         work=np.zeros((len(WORK), batch)),
         drift=np.zeros((1, batch)),
         **{name: tuple(value) for name, value in states.items()},
