@@ -28,7 +28,7 @@ from axlewright.model.ground import (
 from axlewright.model.parameters import BlockParameters, CarParameters, Demand
 from axlewright.model.suspension import FORCE_SCALE, Details, balance, derivatives
 from axlewright.model.topology import BlockTopology, Topology
-from axlewright.model.vectors import Array, cross, dot, rotate, turn_x
+from axlewright.model.vectors import Array, cross, rotate, turn_x
 from axlewright.parts import TyreLaw
 from axlewright.parts.differential import half_shaft
 

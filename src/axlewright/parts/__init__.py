@@ -54,7 +54,9 @@ class TyreLaw(NamedTuple):
 
 
 TYRE_LAWS: dict[str, TyreLaw] = {
-    "similarity": TyreLaw(_similarity.Tyre, _similarity.forces, _similarity.peak_slip_angle, _similarity.slip_stiffness),
+    "similarity": TyreLaw(
+        _similarity.Tyre, _similarity.forces, _similarity.peak_slip_angle, _similarity.slip_stiffness
+    ),
     "magic-1987": TyreLaw(_magic.MagicTyre, _magic.forces, _magic.peak_slip_angle, _magic.slip_stiffness),
 }
 """Tyre laws by the name that a car file uses."""

@@ -1,12 +1,13 @@
 """How a tyre's contact patch lags behind its wheel: deflection of the contact point, along and across.
 
     u_x' = (w R_e - v_x) - a u_x / sigma_x        slip ratio = u_x / sigma_x
-    u_y' = v_y - a u_y / sigma_y                  tan(slip angle) = u_y / sigma_y        a = max(|v_x|, |sliding| / MOST)
+    u_y' = v_y - a u_y / sigma_y                  tan(slip angle) = u_y / sigma_y
+    a = max(|v_x|, |sliding| / MOST)
 
 Rolling steadily, u/sigma is the slip and the forces are those of the steady law; after a change they follow within the
-relaxation length sigma, rolled; at standstill the tyre is a spring of rate C/sigma, which is the carcass' (Pacejka, Tyre
-and Vehicle Dynamics, contact-point deflection model; from memory). C is the law's slope at no slip, so sigma = C / c:
-that holds the carcass' twist already, and no spring between rim and tread is to be added.
+relaxation length sigma, rolled; at standstill the tyre is a spring of rate C/sigma, which is the carcass' (Pacejka,
+Tyre and Vehicle Dynamics, contact-point deflection model; from memory). C is the law's slope at no slip, so sigma =
+C / c: that holds the carcass' twist already, and no spring between rim and tread is to be added.
 
 A sliding tyre tells nothing beyond a slip of `MOST`: deflection stops growing there, also at standstill, where nothing
 else would stop it. Where the car hardly rolls, forces take a share of the deflection's speed: a loss that fades out
@@ -37,7 +38,7 @@ def relaxation_lengths(law: TyreLaw, tyre: object, load: Array, least: Array, xp
 
 
 def lag_rate(lag: Array, sliding: Array, along: Array, length: Array, xp: ArrayModule = np) -> Array:
-    """u' in m/s, (2, ...): lag u (2, ...) m; sliding (2, ...) w R_e - v_x and v_y, m/s; along v_x; length (2, ...) m."""
+    """u' in m/s, (2, ...), of lag u m; sliding (2, ...) is w R_e - v_x and v_y, m/s; along v_x; length (2, ...) m."""
     return sliding - xp.maximum(xp.abs(along), xp.abs(sliding) / MOST) * lag / length
 
 

@@ -113,7 +113,7 @@ def _program(name: str, form: Form, pivots: tuple[Pivots, ...], batch: int) -> P
     source = _SOURCES[name]
     sizes = [1 if field == "count" else getattr(form, field).size for field in source.arguments]
     shapes = [jax.ShapeDtypeStruct((size, batch), float) for size in sizes]
-    return _kept(name, source.make(form, pivots), shapes, (form, pivots, batch))
+    return kept(name, source.make(form, pivots), shapes, (form, pivots, batch))
 
 
 @cache
@@ -129,10 +129,10 @@ def travel_program(form: Form, index: int, pivots: Pivots, moves: Packing, batch
         )
 
     shapes = [jax.ShapeDtypeStruct(shape, float) for shape in ((form.car.size, 1), (moves.size, batch), start)]
-    return _kept("travel", run, shapes, (form, index, pivots, moves, batch))
+    return kept("travel", run, shapes, (form, index, pivots, moves, batch))
 
 
-def _kept(name: str, run: Program, shapes: list[jax.ShapeDtypeStruct], what: tuple[object, ...]) -> Program:
+def kept(name: str, run: Program, shapes: list[jax.ShapeDtypeStruct], what: tuple[object, ...]) -> Program:
     """`run` compiled for `shapes`, from the file that an earlier run has left, if there is one."""
     file = cache_folder() / f"{name}-{_key(name, what)}.stablehlo"
     exported = _read(file)
@@ -158,7 +158,7 @@ def _sources() -> str:
     """Digest of every file whose text ends up in a program."""
     digest = hashlib.sha256()
     for package in (parts, model, solve):
-        for file in sorted(Path(package.__path__[0]).glob("*.py")):
+        for file in sorted(Path(package.__path__[0]).rglob("*.py")):
             digest.update(file.read_bytes())
     return digest.hexdigest()
 

@@ -148,6 +148,4 @@ def brake_link(entries: Entries, copy: str, link: BrakeLink) -> Link:
         f"{path}.set": 0.0,
     }
     damped = put_damping(entries, f"{copy}.brake_link", link.damping)
-    return locating_link(
-        entries, copy, "brake_link", link, (Term(name="brake", kind="brake_link"),), damped=damped
-    )
+    return locating_link(entries, copy, "brake_link", link, (Term(name="brake", kind="brake_link"),), damped=damped)

@@ -106,7 +106,6 @@ class Damping(Table):
                     raise refuse(found, f"{len(self.speeds)} forces, the first 0 N", fix)
         return self
 
-
     def _takes_energy(self, curve: Curve, name: str, forces: tuple[Force, ...]) -> None:
         """Refuse a curve that pushes along with the movement, at a speed of the table or beyond its last one."""
         for speed, force in zip(self.speeds, forces, strict=False):
@@ -114,7 +113,9 @@ class Damping(Table):
                 found = f"a {name} force of {force} at {speed}, {curve.clicks} clicks: a damper that gives energy"
                 raise refuse(found, "forces against the movement, as positive numbers", "turn the sign round")
         if len(forces) > 1 and forces[-1].value < forces[-2].value:
-            found = f"{name} forces that fall from {forces[-2]} to {forces[-1]} at the last speed, {curve.clicks} clicks"
+            found = (
+                f"{name} forces that fall from {forces[-2]} to {forces[-1]} at the last speed, {curve.clicks} clicks"
+            )
             expected = "a last stretch that does not fall: it goes on beyond the table, where it would give energy"
             raise refuse(found, expected, "measure one speed more, or look for a slip in the last force")
 

@@ -103,6 +103,8 @@ def _damping(block: BlockTopology, damped: list[str], read: Reader) -> Knots:
 def _law(path: str, read: Reader) -> Knots:
     speed, clicks = (np.asarray(read.values[f"{path}.{name}"], dtype=float) for name in ("speed", "clicks"))
     shape = (len(clicks), len(speed))
-    tables = (np.asarray(read.values[f"{path}.{name}"], dtype=float).reshape(shape) for name in ("compression", "rebound"))
+    tables = (
+        np.asarray(read.values[f"{path}.{name}"], dtype=float).reshape(shape) for name in ("compression", "rebound")
+    )
     settings = (read.scalar(f"{path}.{name}_clicks") for name in ("compression", "rebound"))
     return damper_law(DamperTable(speed, clicks, *tables), *settings)

@@ -95,8 +95,6 @@ def chassis_inertia(mass: Array, at: Array, inertia: Array, turn: Array) -> Chas
     spread = (mass * (square * unit[:, :, None] - at[:, None] * at[None])).sum(axis=2)
     whole = spread + unit * inertia[None]
     lever = skew(first)
-    matrix = jnp.concatenate(
-        [jnp.concatenate([unit * total, -lever], axis=1), jnp.concatenate([lever, whole], axis=1)]
-    )
+    matrix = jnp.concatenate([jnp.concatenate([unit * total, -lever], axis=1), jnp.concatenate([lever, whole], axis=1)])
     force, moment = cross(turn, cross(turn, first)), cross(turn, rotate(whole, turn))
     return ChassisInertia(matrix, jnp.concatenate([force, moment]), total, first)

@@ -93,7 +93,10 @@ def pulls(
     arm: BarArm,
     bars: Array,
 ) -> Pulls:
-    """Forces of elastic links, dampers, seals and bars; rate: (motions + 1, c, B), the rack's last; bars as `balance`."""
+    """Forces of elastic links, dampers, seals and bars.
+
+    rate: (motions + 1, c, B), the rack's last; bars as for `suspension.balance`.
+    """
     nr, nm = topology.n_rigid, topology.n_motion
     stretch = (found.length - p.link_length)[nr:]
     speed = (found.length_rate[:, nr:] * rate[:, None]).sum(axis=0)
@@ -124,7 +127,9 @@ def pulls(
     return Pulls(on_motion, stretch, speed, lively, held, total, damping, seal_tension, arm, drop, stored)
 
 
-def bias(topology: BlockTopology, p: BlockParameters, motion: Array, unknown_rate: Array, rack: Array, rate: Array) -> Array:
+def bias(
+    topology: BlockTopology, p: BlockParameters, motion: Array, unknown_rate: Array, rack: Array, rate: Array
+) -> Array:
     """d(G)/dt q' of the held rows, rack included, m/s2: what accelerates a length although no speed changes.
 
     unknown_rate: rate of the motion unknowns (Cayley vectors); rack: position and speed (2, B); rate: (motions + 1, c,

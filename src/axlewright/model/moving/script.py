@@ -83,7 +83,9 @@ def _rack(script: Script, time: Array) -> Array:
     return value_at(script.rack, time) + s.size * _ramp(since / FADE) * _ramp(left / FADE) * jnp.sin(phase)
 
 
-def asked_at(topology: Topology, car: CarParameters, script: Script, surface: Surface, time: Array, state: MovingState) -> Asked:
+def asked_at(
+    topology: Topology, car: CarParameters, script: Script, surface: Surface, time: Array, state: MovingState
+) -> Asked:
     """What acts on the car at a time and place."""
     time = time + jnp.zeros_like(script.grip)
     one = jnp.ones_like(time)

@@ -81,7 +81,7 @@ def unknown_rates(topology: BlockTopology, motion: Array, rate: Array) -> Array:
     return jnp.concatenate([*out, rate[6 * topology.n_bodies :]])
 
 
-def _by_block(topology: Topology, index: int, values: Array) -> Array:
+def by_block(topology: Topology, index: int, values: Array) -> Array:
     """Values of wheels in model order (wheels, B) as a block has them, (wheels, c, B)."""
     first, slots = topology.first_slip, topology.wheel_slots(index)
     return jnp.stack([jnp.stack([values[s - first] for s in row]) for row in slots])
@@ -140,7 +140,9 @@ class _Set(NamedTuple):
     arms: BarArm
 
 
-def _placed(topology: Topology, index: int, car: CarParameters, moving: Moving, asked: Asked, state: MovingState) -> _Set:
+def _placed(
+    topology: Topology, index: int, car: CarParameters, moving: Moving, asked: Asked, state: MovingState
+) -> _Set:
     block, p, extra = topology.blocks[index], car.blocks[index], moving.blocks[index]
     motion, rate, spin = state.motion[index], state.rate[index], state.spin[index]
     road = chassis_attitude(*state.attitude)
@@ -154,7 +156,7 @@ def _placed(topology: Topology, index: int, car: CarParameters, moving: Moving, 
     tread = state.belt[index][0] if topology.mechanism.belt else spin
     found = rolling(
         TYRE_LAWS[topology.mechanism.tyre_law], p.wheels, extra.wheels, where, frames, carried, tread, state.lag[index],
-        *(_by_block(topology, index, v) for v in (asked.height, asked.height_rate, asked.grip)),
+        *(by_block(topology, index, v) for v in (asked.height, asked.height_rate, asked.grip)),
     )  # fmt: skip
     axis = rotate_back(road.rotation, where.axis)
     about = _about(block, p, axis, bodies, state.velocity[3:], rate)
@@ -162,7 +164,9 @@ def _placed(topology: Topology, index: int, car: CarParameters, moving: Moving, 
     return _Set(at, links.lines(block, at), bodies, axis, arm, found, *about, links.drop_arms(block, p, at))
 
 
-def _driven(topology: Topology, car: CarParameters, moving: Moving, asked: Asked, state: MovingState, sets: list[_Set]) -> Driven:
+def _driven(
+    topology: Topology, car: CarParameters, moving: Moving, asked: Asked, state: MovingState, sets: list[_Set]
+) -> Driven:
     """Shaft torques from their twists."""
     mean, turning = jnp.zeros_like(asked.engine), jnp.zeros_like(asked.engine)
     for i, (block, p, now) in enumerate(zip(topology.blocks, car.blocks, sets, strict=True)):
@@ -178,9 +182,7 @@ def _driven(topology: Topology, car: CarParameters, moving: Moving, asked: Asked
     torque = friction.force(
         state.driveline[1], ahead, 2.0 * moving.half_shaft_rate, STUCK_LOSS, asked.clutch * moving.clutch, xp=jnp
     )
-    lock = lock_torque(
-        car.difference_preload, jnp.where(torque >= 0.0, car.lock_drive, car.lock_coast), torque, xp=jnp
-    )
+    lock = lock_torque(car.difference_preload, jnp.where(torque >= 0.0, car.lock_drive, car.lock_coast), torque, xp=jnp)
     half = friction.force(state.driveline[2], turning, 0.5 * moving.half_shaft_rate, STUCK_LOSS, 0.5 * lock, xp=jnp)
     return Driven(torque, 2.0 * half, ahead, turning)
 
@@ -200,7 +202,6 @@ def _kkt(block: BlockTopology, mass: Array, held: Array) -> Array:
     corner = jnp.zeros((g.shape[0], g.shape[0], *g.shape[2:]))
     upper = jnp.concatenate([mass, g.swapaxes(0, 1)], axis=1)
     return jnp.concatenate([upper, jnp.concatenate([g, corner], axis=1)])
-
 
 
 def _wrench(block: BlockTopology, p: BlockParameters, now: _Set, road: Attitude, gravity: Array, rotor: Array) -> Array:
@@ -227,7 +228,17 @@ class _Spun(NamedTuple):
     losses: Array  # (B,) W
 
 
-def _spun(topology: Topology, index: int, p: BlockParameters, moving: Moving, state: MovingState, now: _Set, road: Attitude, drive: Array, brake: Array) -> _Spun:
+def _spun(
+    topology: Topology,
+    index: int,
+    p: BlockParameters,
+    moving: Moving,
+    state: MovingState,
+    now: _Set,
+    road: Attitude,
+    drive: Array,
+    brake: Array,
+) -> _Spun:
     w, extra = p.wheels, moving.blocks[index].wheels
     spin, belt = state.spin[index], state.belt[index]
     tyre = dot(rotate_back(road.rotation, now.rolling.moment), now.axis)
@@ -249,10 +260,15 @@ def _spun(topology: Topology, index: int, p: BlockParameters, moving: Moving, st
     return _Spun(spin_rate, belts, rotor, losses.sum(axis=(0, 1)))
 
 
-def instant(
-    topology: Topology, pivots: tuple[Pivots, ...], car: CarParameters, moving: Moving, asked: Asked, state: MovingState,
+def instant(  # noqa: PLR0915
+    topology: Topology,
+    pivots: tuple[Pivots, ...],
+    car: CarParameters,
+    moving: Moving,
+    asked: Asked,
+    state: MovingState,
     chassis_free: float = 1.0,
-) -> Instant:  # fmt: skip
+) -> Instant:
     """The car at an instant. With `chassis_free` 0 the chassis keeps its velocity whatever acts on it."""
     road = chassis_attitude(*state.attitude)
     sets = [_placed(topology, i, car, moving, asked, state) for i in range(len(topology.blocks))]
@@ -303,7 +319,7 @@ def instant(
         right = right + (mass.carry * left[:, None]).sum(axis=(0, 2)) + shafts.chassis.sum(axis=1)
         brakes.append(brake)
         spuns.append(spun)
-        blocks.append((pulls, brake_speed, seal, seal_speed, error, rate))
+        blocks.append((pulls, brake_speed, seal_speed, error, rate))
         friction_power = friction_power - (brake * brake_speed).sum(axis=(0, 1)) - (seal * seal_speed).sum(axis=(0, 1))
     chassis = chassis_free * eliminate(matrix, right[:, None], _SIX)[:, 0]
     motion, forces = [], []
@@ -326,7 +342,9 @@ class _Chassis(NamedTuple):
     air_power: Array  # (B,) W
 
 
-def _on_chassis(car: CarParameters, asked: Asked, road: Attitude, state: MovingState, mass: Array, first: Array) -> _Chassis:
+def _on_chassis(
+    car: CarParameters, asked: Asked, road: Attitude, state: MovingState, mass: Array, first: Array
+) -> _Chassis:
     weight = rotate_back(road.rotation, asked.gravity)
     wrench = jnp.concatenate([weight * mass, cross(first, weight)])
     velocity = rotate(road.rotation, state.velocity[:3])
@@ -360,7 +378,7 @@ def _told(  # noqa: ANN202
     weight = weight - car.mass.sum(axis=0) * (asked.gravity[2] * state.attitude[0])
     told, brake_rates, seal_rates, lag_rates = [], [], [], []
     for i, (block, p, now) in enumerate(zip(topology.blocks, car.blocks, sets, strict=True)):
-        pulls, brake_speed, seal, seal_speed, error, rate = blocks[i]
+        pulls, brake_speed, seal_speed, error, rate = blocks[i]
         extra, roll_on = moving.blocks[i], now.rolling
         spin, belt = state.spin[i], state.belt[i]
         tread = belt[0] if topology.mechanism.belt else spin
@@ -380,7 +398,9 @@ def _told(  # noqa: ANN202
             whole = whole + 0.5 * (p.wheels.spin_inertia * spin**2).sum(axis=(0, 1))
         kinetic, elastic = kinetic + whole, elastic + pulls.elastic_energy
         at = rotate(road.rotation, now.at.body_at)
-        height = dot(jnp.broadcast_to(asked.gravity[:, None, None], at.shape), at) + asked.gravity[2] * state.attitude[0]
+        height = (
+            dot(jnp.broadcast_to(asked.gravity[:, None, None], at.shape), at) + asked.gravity[2] * state.attitude[0]
+        )
         weight = weight - (p.body_mass * height).sum(axis=(0, 1))
         limit = p.wheels.brake_gain * asked.brake
         brake_rates.append(friction.rate(state.brake[i], brake_speed, extra.wheels.brake_rate, limit, xp=jnp))
@@ -394,13 +414,13 @@ def _told(  # noqa: ANN202
     driveline = jnp.stack(
         [
             (asked.engine - driven.torque) / moving.engine_inertia,
-            friction.rate(state.driveline[1], driven.speed, 2.0 * moving.half_shaft_rate, asked.clutch * moving.clutch, xp=jnp),
+            friction.rate(
+                state.driveline[1], driven.speed, 2.0 * moving.half_shaft_rate, asked.clutch * moving.clutch, xp=jnp
+            ),
             friction.rate(state.driveline[2], driven.turning, 0.5 * moving.half_shaft_rate, 0.5 * lock, xp=jnp),
         ]
     )
-    power = jnp.stack(
-        [asked.engine * state.driveline[0], tyres, dampers, losses, friction_power, air_power, steering]
-    )
+    power = jnp.stack([asked.engine * state.driveline[0], tyres, dampers, losses, friction_power, air_power, steering])
     rates = MovingState(
         place=place,
         attitude=jnp.stack([forward[2], pitch_rate, roll_rate]),
@@ -428,7 +448,9 @@ def _kinetic(block: BlockTopology, p: BlockParameters, moving, now: _Set) -> Arr
     """Kinetic energy of the bodies without the wheels' spin, J, (B,)."""
     rotation = now.at.body_rotation
     own = (rotation * now.bodies.turning[:, None]).sum(axis=0)  # turning in the body's own axes
-    moving_energy = p.body_mass * dot(now.bodies.velocity, now.bodies.velocity) + (moving.inertia * own * own).sum(axis=0)
+    moving_energy = p.body_mass * dot(now.bodies.velocity, now.bodies.velocity) + (moving.inertia * own * own).sum(
+        axis=0
+    )
     return 0.5 * moving_energy.sum(axis=(0, 1))
 
 
@@ -447,7 +469,9 @@ def pivots_of(topology: Topology, car: CarParameters, moving: Moving) -> tuple[P
     return tuple(orders)
 
 
-def projected(topology: Topology, pivots: tuple[Pivots, ...], car: CarParameters, moving: Moving, asked: Asked, state: MovingState) -> MovingState:
+def projected(
+    topology: Topology, pivots: tuple[Pivots, ...], car: CarParameters, moving: Moving, asked: Asked, state: MovingState
+) -> MovingState:
     """The state with rigid lengths and their speeds put right by the least change, weighed by mass; the largest error
     found goes to `drift`.
     """

@@ -1,9 +1,9 @@
 """Wheels and tyres of one block in motion, road axes.
 
-A contact patch follows the wheel with a lag: it is carried away from the wheel by slip and comes back as the tyre rolls
-(`parts.tyre_lag`). Its forces are those of the held tyre law at the slip that the deflection stands for, so a wheel that
-keeps its slip ends where the held state is. Spin is counted against the road's axes, not the carrier's: what turns with
-the wheel's carrier does not roll the tyre.
+A contact patch follows the wheel with a lag: it is carried away from the wheel by slip and comes back as the tyre
+rolls (`parts.tyre_lag`). Its forces are those of the held tyre law at the slip that the deflection stands for, so a
+wheel that keeps its slip ends where the held state is. Spin is counted against the road's axes, not the carrier's: what
+turns with the wheel's carrier does not roll the tyre.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ def rolling(
     height_rate: Array,
     grip: Array,
 ) -> Rolling:
-    """Tyre forces. speed_of_tread: (wheels, c, B) rad/s of the belt (of the rim, without one); lag (2, wheels, c, B)."""
+    """Tyre forces. speed_of_tread: (wheels, c, B) rad/s of the belt, or of the rim; lag (2, wheels, c, B) m."""
     n, centre = where.axis, where.centre(frames)
     at = footprint(w.free_radius, height, centre, n)
     arm = at.point - centre
@@ -74,6 +74,4 @@ def rolling(
     ratio, angle = lively[0], jnp.arctan(lively[1])
     fx, fy = law.forces(w.tyre, load, angle, ratio, at.inclination, grip, xp=jnp)
     force = jnp.stack([fx * at.forward[0] - fy * at.forward[1], fx * at.forward[1] + fy * at.forward[0], load])
-    return Rolling(
-        at, load, fx, fy, ratio, angle, rate, force, moment=cross(arm, force), point_velocity=velocity
-    )
+    return Rolling(at, load, fx, fy, ratio, angle, rate, force, moment=cross(arm, force), point_velocity=velocity)

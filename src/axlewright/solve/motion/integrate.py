@@ -58,7 +58,9 @@ class Followed(NamedTuple):
 def scales(packing: Packing) -> Array:
     """Small change of each packed row, (n, 1)."""
     tree = packing.unpack(jnp.zeros((packing.size, 1)))
-    filled = MovingState(*(jax.tree.map(lambda x, s=s: jnp.full_like(x, s), part) for part, s in zip(tree, _SCALES, strict=True)))
+    filled = MovingState(
+        *(jax.tree.map(lambda x, s=s: jnp.full_like(x, s), part) for part, s in zip(tree, _SCALES, strict=True))
+    )
     return packing.pack_traced(filled)
 
 
@@ -90,7 +92,7 @@ def follow(
     method: Method = "explicit",
     fixed: bool = False,
 ) -> Followed:
-    """From a packed start (n, B) at saved[0] through the saved times (T,). With `fixed` steps all are `tolerance` long."""
+    """From a packed start (n, B) at saved[0] through the saved times (T,). `fixed`: all steps are `tolerance` long."""
     scale = scales(packing)
 
     def unpacked(y: Array) -> MovingState:
@@ -114,7 +116,14 @@ def follow(
         control = diffrax.ConstantStepSize()
     else:
         control = diffrax.PIDController(
-            rtol=0.0, atol=tolerance, pcoeff=0.2, icoeff=0.4, norm=_norm, dtmin=LEAST_STEP, dtmax=0.02, force_dtmin=False
+            rtol=0.0,
+            atol=tolerance,
+            pcoeff=0.2,
+            icoeff=0.4,
+            norm=_norm,
+            dtmin=LEAST_STEP,
+            dtmax=0.02,
+            force_dtmin=False,
         )
     found = diffrax.diffeqsolve(
         diffrax.ODETerm(rates), solver, saved[0], saved[-1], tolerance if fixed else FIRST_STEP, start / scale, numbers,
@@ -123,4 +132,6 @@ def follow(
     )  # fmt: skip
     last = jnp.where(jnp.isfinite(found.ts), found.ts, -jnp.inf).max()
     stopped = jnp.where(found.result == diffrax.RESULTS.successful, 0, 1)
-    return Followed(found.ys * scale, found.stats["num_accepted_steps"], found.stats["num_rejected_steps"], last, stopped)
+    return Followed(
+        found.ys * scale, found.stats["num_accepted_steps"], found.stats["num_rejected_steps"], last, stopped
+    )

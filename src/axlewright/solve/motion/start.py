@@ -7,8 +7,7 @@ import numpy as np
 from axlewright.model.ground import chassis_attitude
 from axlewright.model.moving.parameters import WORK, Moving, MovingState
 from axlewright.model.vectors import dot
-from axlewright.parts import TYRE_LAWS
-from axlewright.parts import friction
+from axlewright.parts import TYRE_LAWS, friction
 from axlewright.parts.differential import half_shaft, lock_torque
 from axlewright.parts.tyre_lag import relaxation_lengths
 from axlewright.solve.solved import Solved
@@ -47,7 +46,9 @@ def start_of(solved: Solved, moving: Moving) -> tuple[MovingState, np.ndarray]:
     states = {name: [] for name in ("motion", "rate", "spin", "lag", "belt", "brake", "seal")}
     mean, across = np.zeros(batch), np.zeros(batch)
     slips = solved.unknowns.border[topology.first_slip : topology.first_bar]
-    for i, (block, q, extra, now) in enumerate(zip(topology.blocks, p.blocks, moving.blocks, solved.blocks, strict=True)):
+    for i, (block, q, extra, now) in enumerate(
+        zip(topology.blocks, p.blocks, moving.blocks, solved.blocks, strict=True)
+    ):
         at = now.contact
         slots = topology.wheel_slots(i)
         slip = np.stack([np.stack([slips[s - topology.first_slip] for s in row]) for row in slots])
@@ -67,7 +68,10 @@ def start_of(solved: Solved, moving: Moving) -> tuple[MovingState, np.ndarray]:
             "spin": spin,
             "lag": lag,
             "brake": friction.held_at(
-                np.where(braking, held, 0.0), spin - carrier, np.asarray(extra.wheels.brake_rate), ~braking | (slip > -1.0)
+                np.where(braking, held, 0.0),
+                spin - carrier,
+                np.asarray(extra.wheels.brake_rate),
+                ~braking | (slip > -1.0),
             ),
             "belt": _belt(topology.mechanism.belt, spin, q, extra, at),
             "seal": np.zeros((len(block.damped), *spin.shape[1:])),
@@ -79,7 +83,9 @@ def start_of(solved: Solved, moving: Moving) -> tuple[MovingState, np.ndarray]:
         across = across - (side * (spin - carrier)).sum(axis=(0, 1))
     shafts = np.asarray(moving.half_shaft_rate)
     lock = lock_torque(
-        np.asarray(p.difference_preload), np.where(torque >= 0, np.asarray(p.lock_drive), np.asarray(p.lock_coast)), torque
+        np.asarray(p.difference_preload),
+        np.where(torque >= 0, np.asarray(p.lock_drive), np.asarray(p.lock_coast)),
+        torque,
     )
     difference = difference * np.asarray(asked.rolling)
     slips_now = np.abs(difference) > lock * (1.0 - LOCKED)
