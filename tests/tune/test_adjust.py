@@ -1,4 +1,4 @@
-"""Setups: what moving adjusters does to a car's values, and which usable steps there are. No solver is needed."""
+"""Setups: what moving adjusters does to a car's values, and which usable steps there are."""
 
 from __future__ import annotations
 
@@ -95,8 +95,13 @@ def test_a_car_s_own_setup_is_where_it_counts_from():
 def test_dampers_change_nothing_that_is_held():
     clicks = {key: a.hi for key, a in adjusters().items() if a.acts == "only in motion"}
     assert clicks
-    found = applied({}, clicks)
-    assert all(np.shape(found[path]) == np.shape(value) for path, value in applied({}).items())
+    machine = TEASEL.machine
+    found, batch = apply(machine.values, adjusters(), [{}, clicks])
+    assert {path for path in found if np.shape(found[path]) != np.shape(machine.values[path])} == {
+        edit.path for key in clicks for edit in adjusters()[key].edits
+    }
+    packed = machine.parameters(found, batch)
+    np.testing.assert_array_equal(packed[:, 1], packed[:, 0])
 
 
 def test_an_unknown_adjuster_is_told():

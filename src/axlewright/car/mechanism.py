@@ -4,7 +4,8 @@ The model is built from these two things only, so that a new layout is a new lis
 
 - `Mechanism`: immutable and hashable; names of bodies, links, joints, bars and wheels.
 - `Values`: a flat mapping from a path to a float or a float array in SI units (m, N, kg, rad, s, Pa). Every adjuster
-  and every uncertainty is a change of some of these entries. A value may carry one trailing batch axis.
+  and every uncertainty is a change of some of these entries. A value may carry one trailing batch axis, but for the
+speeds, clicks and forces of a damper's table. Entries of motion that a car file leaves out are not there.
 
 Paths. COPY is a block copy such as `front.left`, `front.right` or `rear`. All points are in chassis axes (ISO 8855: x
 forward, y left, z up) at the drawn pose, origin on the ground below the front axle line.
@@ -14,6 +15,11 @@ forward, y left, z up) at the drawn pose, origin on the ground below the front a
 | `COPY.LINK.a`, `COPY.LINK.b` | (3,) | link ends, on frames `a` and `b` |
 | `COPY.LINK.length` | () | length added to the drawn length by its adjuster (default 0) |
 | `COPY.LINK.TERM.*` | () or (n,) | properties of an elastic term, as its part in `axlewright.parts` names them |
+| `COPY.LINK.TERM.loss` | () | s: in motion, tension is that of extension + loss x rate (default by kind) |
+| `COPY.LINK.damping.speed`, `.clicks` | (n,), (m,) | a damper's table: m/s, first 0; clicks from closed; both rising |
+| `COPY.LINK.damping.compression`, `.rebound` | (m n,) | N, magnitudes without gas, one click setting after the other |
+| `COPY.LINK.damping.compression_clicks`, `.rebound_clicks` | () | present settings, from closed |
+| `COPY.LINK.damping.friction` | () | N, of its seals (default 0) |
 | `COPY.JOINT.at` | (3,) | ball joint centre |
 | `COPY.JOINT.shift` | (3,) | how far its adjuster has moved it on frame `a` (default 0) |
 | `COPY.PART.axis_a`, `.axis_b` | (3,) | two points on the axis that a part turns about or slides along, on its parent |
@@ -27,6 +33,10 @@ forward, y left, z up) at the drawn pose, origin on the ground below the front a
 | `WHEEL.centre`, `.camber`, `.toe` | (3,), (), () | drawn; camber top outward, toe in (sign table of the design) |
 | `WHEEL.pressure`, `.spin_inertia`, `.brake_gain` | () | Pa; kg m2; N m of capacity per unit of brake effort |
 | `WHEEL.bearing_drag` | () | N m s/rad |
+| `WHEEL.brake_rate` | () | N m/rad of disc, caliper and mounting, twisted by brake torque |
+| `WHEEL.tyre_contact`, `.tyre_loss` | () | half of the contact patch, m; loss time of its vertical rate, s (or 0) |
+| `WHEEL.belt_rate`, `.belt_damping` | () | between rim and belt, N m/rad and N m s/rad; only with `Mechanism.belt` |
+| `WHEEL.belt_inertia` | () | kg m2, part of the spin inertia; only with `Mechanism.belt` |
 | `WHEEL.tyre.*` | () | tyre law parameters |
 | `chassis.ITEM.mass`, `.at` | (), (3,) | `sprung` is the whole as drawn, the other items are changes from it |
 | `aero.drag_area`, `.lift_area_front`, `.lift_area_rear` | () | C A in m2, downforce positive |
@@ -34,6 +44,10 @@ forward, y left, z up) at the drawn pose, origin on the ground below the front a
 | `aero.air_density` | () | kg/m3 |
 | `ride_height.WHEEL` | (3,) | point on the chassis whose z is the ride height beside that wheel |
 | `driveline.ratio`, `.sense`, `.preload`, `.lock_drive`, `.lock_coast` | () | +1 usual shaft sense; N m; 0..1 |
+| `driveline.gear` | () | engine turns for one turn of the propeller shaft, in the gear in use |
+| `driveline.engine_inertia` | () | kg m2 at the crank |
+| `driveline.clutch_capacity`, `.engine_braking` | () | N m at the crank; the second with the throttle closed |
+| `driveline.half_shaft_rate` | () | N m/rad of one half shaft |
 | `shaft.gearbox.at`, `shaft.pinion.at` | (3,) | propeller shaft's joints, the second on the housing (if any shaft) |
 | `shaft.gearbox.axis`, `shaft.pinion.axis` | (3,) | unit, along output and pinion towards the rear |
 | `shaft.diameter`, `.wall`, `.modulus`, `.density` | () | its tube, outside diameter; Pa; kg/m3 |

@@ -13,6 +13,7 @@ Gap = Annotated[Quantity, Of("length", "-50 mm", "500 mm")]
 Travel = Annotated[Quantity, Of("length", "0 mm", "1 m")]
 Height = Annotated[Quantity, Of("length", "0 mm", "3 m")]
 Force = Annotated[Quantity, Of("force", "0 N", "100 kN")]
+DampingForce = Annotated[Quantity, Of("force", "-100 kN", "100 kN")]  # a wrong sign has a sentence of its own
 Mass = Annotated[Quantity, Of("mass", "0 kg", "10000 kg")]
 Inertia = Annotated[Quantity, Of("inertia", "0.001 kg m^2", "20000 kg m^2")]
 SpringRate = Annotated[Quantity, Of("spring rate", "0.5 N/mm", "5 kN/mm")]

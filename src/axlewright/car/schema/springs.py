@@ -10,6 +10,7 @@ from axlewright.car.schema.base import Table, refuse
 from axlewright.car.schema.point import Mount
 from axlewright.car.schema.quantity import (
     DamperSpeed,
+    DampingForce,
     Force,
     Gap,
     LengthPerTurn,
@@ -77,8 +78,8 @@ class Curve(Table):
     """Forces of a damper at one click setting, without gas, at the speeds of its table."""
 
     clicks: int = Field(ge=0, description="setting at which it was measured, counted from closed")
-    compression: tuple[Force, ...] = Field(description="force in compression at each speed, 0 at no speed")
-    rebound: tuple[Force, ...] = Field(description="force in rebound at each speed, as a positive number")
+    compression: tuple[DampingForce, ...] = Field(description="force in compression at each speed, 0 at no speed")
+    rebound: tuple[DampingForce, ...] = Field(description="force in rebound at each speed, as a positive number")
 
 
 class Damping(Table):
@@ -104,7 +105,21 @@ class Damping(Table):
                     found = f"{len(forces)} {name} forces, the first {forces[0] if forces else 'missing'}"
                     fix = "give one force for each speed, without the gas force"
                     raise refuse(found, f"{len(self.speeds)} forces, the first 0 N", fix)
+        self._clicks_measured()
         return self
+
+    def _clicks_measured(self) -> None:
+        """Refuse settings, now or by its adjusters, that lie outside what was measured."""
+        least, most = self.curves[0].clicks, self.curves[-1].clicks
+        measured = f"{least} to {most} clicks" if most > least else f"{least} clicks alone"
+        if self.clicks_to_open is not None and (least > 0 or most < self.clicks_to_open):
+            found = f"curves at {measured} of a damper with {self.clicks_to_open} clicks"
+            fix = "add the curves that are missing, or leave `clicks_to_open` out"
+            raise refuse(found, f"curves from 0 to {self.clicks_to_open} clicks", fix)
+        for key in ("compression_clicks", "rebound_clicks"):
+            if most > least and not least <= getattr(self, key) <= most:
+                found = f"{key} = {getattr(self, key)}, where the curves were measured at {measured}"
+                raise refuse(found, "a present setting between measured ones", f"correct `{key}`, counted from closed")
 
     def _takes_energy(self, curve: Curve, name: str, forces: tuple[Force, ...]) -> None:
         """Refuse a curve that pushes along with the movement, at a speed of the table or beyond its last one."""
