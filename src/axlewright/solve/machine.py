@@ -39,7 +39,7 @@ ALONE = ("solve", "evaluate")  # programs that also exist for one member: a stat
 
 
 @cache
-def _threads() -> ThreadPoolExecutor:
+def threads() -> ThreadPoolExecutor:
     return ThreadPoolExecutor(max_workers=os.cpu_count() or 1)
 
 
@@ -69,7 +69,7 @@ def in_chunks(run: Program, arrays: Sequence[np.ndarray], size: int) -> Arrays:
         return tuple(np.asarray(x)[..., : size - missing] for x in run(*(np.ascontiguousarray(c) for c in chunk)))
 
     starts = range(0, batch, size)
-    found = list(_threads().map(one, starts)) if len(starts) > 1 else [one(0)]
+    found = list(threads().map(one, starts)) if len(starts) > 1 else [one(0)]
     return tuple(np.concatenate(part, axis=-1) for part in zip(*found, strict=True)) if len(found) > 1 else found[0]
 
 
