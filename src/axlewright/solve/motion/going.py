@@ -67,7 +67,9 @@ def go(
             counts[2, i], counts[3, i] = one[2, 0], one[3, 0]
     ended = counts[3].astype(int)
     sentences = tuple(
-        _why(mover, [a[:, i : i + 1] for a in wide], surface, saved, states[:, :, i], float(counts[2, i])) if code else ""
+        _why(mover, [a[:, i : i + 1] for a in wide], surface, saved, states[:, :, i], float(counts[2, i]))
+        if code
+        else ""
         for i, code in enumerate(ended)
     )
     seen = watch(mover, wide[0], wide[1], wide[2], surface, saved, states, held)
@@ -92,7 +94,9 @@ def _integrated(mover: Mover, wide, saved, surface, method, tolerance, fixed) ->
     return np.concatenate([f[0] for f in found], axis=2), np.concatenate([f[1] for f in found], axis=1)
 
 
-def _why(mover: Mover, one: list[np.ndarray], surface: Surface, saved: np.ndarray, states: np.ndarray, reached: float) -> str:
+def _why(
+    mover: Mover, one: list[np.ndarray], surface: Surface, saved: np.ndarray, states: np.ndarray, reached: float
+) -> str:
     """When a member stopped, and which part moved most violently just before."""
     whole = np.flatnonzero(np.isfinite(states).all(axis=1))
     last = int(whole[-1]) if len(whole) else 0
@@ -109,7 +113,9 @@ def _why(mover: Mover, one: list[np.ndarray], surface: Surface, saved: np.ndarra
     )
 
 
-def watch(mover: Mover, car, moving, script, surface: Surface, saved: np.ndarray, states: np.ndarray, held: Solved) -> Seen:  # noqa: ANN001
+def watch(
+    mover: Mover, car, moving, script, surface: Surface, saved: np.ndarray, states: np.ndarray, held: Solved
+) -> Seen:  # noqa: ANN001
     """What is seen of states (T, n, B); NaN where a member had stopped."""
     count, _, batch = states.shape
     flat = states.transpose((1, 0, 2)).reshape((states.shape[1], count * batch))
@@ -162,4 +168,3 @@ def _pitch(r: np.ndarray) -> np.ndarray:
     """Nose-down pitch of a Cayley vector (3, B), rad."""
     q = 0.25 * (r * r).sum(axis=0)
     return -np.arcsin((0.5 * r[2] * r[0] - r[1]) / (1.0 + q))
-

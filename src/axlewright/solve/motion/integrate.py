@@ -10,7 +10,12 @@ member at a time, since it needs the derivative of everything to everything).
 
 from __future__ import annotations
 
+import os
 from typing import Literal, NamedTuple
+
+# diffrax's own checks of its arguments call back into Python, which can't be kept between runs; what could go wrong is
+# told by its result code
+os.environ.setdefault("EQX_ON_ERROR", "nan")
 
 import diffrax
 import jax

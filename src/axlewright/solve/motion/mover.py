@@ -78,9 +78,17 @@ class Mover:
         return jax.tree.unflatten(_seen_tree(self.going), found)
 
 
-@cache
+_MOVERS: dict[int, Mover] = {}  # by the identity of its machine, which each mover keeps alive
+
+
 def mover_of(machine: Machine) -> Mover:
     """The machine's mover; kept."""
+    if id(machine) not in _MOVERS:
+        _MOVERS[id(machine)] = _mover(machine)
+    return _MOVERS[id(machine)]
+
+
+def _mover(machine: Machine) -> Mover:
     topology = machine.topology
     moving = assemble_moving(topology, machine.values, 1)
     demand = machine.form.demand.pack(rest_demand(len(topology.mechanism.wheels)))

@@ -55,7 +55,9 @@ class Seen(NamedTuple):
     damper_push: dict[str, np.ndarray]  # damping and seal, without gas; compression positive
     wind_up: dict[str, np.ndarray]  # body -> pinion nose up against the chassis from the car at rest, rad
     wind_up_rate: dict[str, np.ndarray]
-    energy: dict[str, np.ndarray]  # "kinetic", "weight", "elastic", and the work since the start of what acts on the car
+    energy: dict[
+        str, np.ndarray
+    ]  # "kinetic", "weight", "elastic", and the work since the start of what acts on the car
     drift: np.ndarray  # (T, B) largest error of a rigid length before it was put right, m
 
 
