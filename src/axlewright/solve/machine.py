@@ -40,6 +40,7 @@ ALONE = ("solve", "evaluate")  # programs that also exist for one member: a stat
 
 @cache
 def threads() -> ThreadPoolExecutor:
+    """As many as there are cores: compiled code runs outside the interpreter lock."""
     return ThreadPoolExecutor(max_workers=os.cpu_count() or 1)
 
 

@@ -165,7 +165,7 @@ def torque_hit(
     ramp: float = 0.02,
     surface: Surface | None = None,
     names: Sequence[str] | None = None,
-    how: Following = Following(),  # noqa: B008 - immutable
+    how: Following = Following(),
 ) -> Run:
     """The throttle opens: the axle's torque goes from cruising to `torque` N m within `ramp` s. Speed 0: from standing,
     the engine turning no faster than the wheels and the clutch engaged.
@@ -188,7 +188,7 @@ def brake_hit(
     ramp: float = 0.1,
     surface: Surface | None = None,
     names: Sequence[str] | None = None,
-    how: Following = Following(),  # noqa: B008
+    how: Following = Following(),
 ) -> Run:
     """The brakes come on: from cruising with the clutch out to `effort` (share of full pedal) within `ramp` s."""
     _positive(effort=effort)
@@ -212,7 +212,7 @@ def step_steer(
     ay: float = 4.0,
     ramp: float = 0.15,
     names: Sequence[str] | None = None,
-    how: Following = Following(duration=4.0, interval=0.01),  # noqa: B008
+    how: Following = Following(duration=4.0, interval=0.01),
 ) -> Run:
     """The steering wheel turns within `ramp` s to what holds `ay` m/s2 (left positive) at this speed, and stays (ISO
     7401 step input; a longer ramp is its ramp input). The speed is kept.
@@ -234,7 +234,7 @@ def sine_sweep(
     slow: float = 0.2,
     fast: float = 4.0,
     names: Sequence[str] | None = None,
-    how: Following = Following(duration=20.0, interval=0.01),  # noqa: B008
+    how: Following = Following(duration=20.0, interval=0.01),
 ) -> Run:
     """A steering sine whose frequency rises from `slow` to `fast` Hz, as wide as what holds `ay` when steady (ISO 7401
     continuous sinusoidal input). The speed is kept.
@@ -258,7 +258,7 @@ def lift_off(
     engine_braking: float = 150.0,
     ramp: float = 0.1,
     names: Sequence[str] | None = None,
-    how: Following = Following(duration=3.0, interval=0.01),  # noqa: B008
+    how: Following = Following(duration=3.0, interval=0.01),
 ) -> Run:
     """The throttle closes in a steady turn, steering held still: engine braking of so many N m at the axle."""
     at = ready(car, setups, cruising(speed, ay=ay), names)
@@ -277,7 +277,7 @@ def brake_in_turn(
     effort: float = 0.2,
     ramp: float = 0.2,
     names: Sequence[str] | None = None,
-    how: Following = Following(duration=2.0, interval=0.005),  # noqa: B008
+    how: Following = Following(duration=2.0, interval=0.005),
 ) -> Run:
     """The brakes come on in a steady turn, steering held still, clutch out (ISO 7975)."""
     _positive(effort=effort)
@@ -303,7 +303,7 @@ def over_road(
     ay: float = 0.0,
     what: str = "a road",
     names: Sequence[str] | None = None,
-    how: Following = Following(duration=4.0, interval=0.002),  # noqa: B008
+    how: Following = Following(duration=4.0, interval=0.002),
 ) -> Run:
     """Over a road that begins level, from a held state: kerb, bump, ripples, rough road. The speed is kept when
     cruising.
@@ -320,7 +320,7 @@ def drop(
     *,
     heights: Sequence[float] = (0.03, 0.0, 0.0, 0.0),
     names: Sequence[str] | None = None,
-    how: Following = Following(),  # noqa: B008
+    how: Following = Following(),
 ) -> Run:
     """The car, standing with some wheels on blocks (LF, RF, LR, RR, m), drops off them when they are pulled away, and
     rings down.

@@ -17,12 +17,11 @@ from axlewright.solve.motion.run import Run, Seen
 from axlewright.solve.solved import Solved
 
 TOLERANCE = 1e-3  # of the small changes in `integrate`: micrometres and microradians a step
-SAMPLES = (401, 1001, 2001)  # saved moments a run; each number is one more compilation
-Progress = Callable[[str], None]
+SAMPLES = (401, 1001, 2001)  # saved moments a run: each is one more compilation
 
 
 def times(duration: float, interval: float = 0.005) -> np.ndarray:
-    """Saved moments (T,) of a run: a number of them for which a compiled function exists, no farther apart than asked."""
+    """Saved moments (T,) of a run, no farther apart than asked: as many as some compiled function saves."""
     wanted = duration / interval + 1
     count = next((n for n in SAMPLES if n >= wanted - 1e-9), None)
     if count is None:
@@ -114,8 +113,15 @@ def _why(
 
 
 def watch(
-    mover: Mover, car, moving, script, surface: Surface, saved: np.ndarray, states: np.ndarray, held: Solved
-) -> Seen:  # noqa: ANN001
+    mover: Mover,
+    car: np.ndarray,
+    moving: np.ndarray,
+    script: np.ndarray,
+    surface: Surface,
+    saved: np.ndarray,
+    states: np.ndarray,
+    held: Solved,
+) -> Seen:
     """What is seen of states (T, n, B); NaN where a member had stopped."""
     count, _, batch = states.shape
     flat = states.transpose((1, 0, 2)).reshape((states.shape[1], count * batch))
