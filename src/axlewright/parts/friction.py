@@ -23,7 +23,9 @@ RETURN = 1e-3  # s
 
 def force(held: Array, speed: Array, stiffness: Array, loss: Array, capacity: Array, xp: ArrayModule = np) -> Array:
     """F against the sliding, N (N m): held z m (rad); speed w m/s (rad/s); loss s; capacity T, inf is safe."""
-    return xp.clip(stiffness * (held + loss * rate(held, speed, stiffness, capacity, xp)), -capacity, capacity)
+    held_force = stiffness * (held + loss * rate(held, speed, stiffness, capacity, xp))
+    # with no capacity there is no slope either: at rest the clip would sit on both its corners
+    return xp.where(capacity > 0.0, xp.clip(held_force, -capacity, capacity), 0.0)
 
 
 def rate(held: Array, speed: Array, stiffness: Array, capacity: Array, xp: ArrayModule = np) -> Array:

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache, cached_property
+from typing import NamedTuple
 
 import jax
+import jax.numpy as jnp
 import numpy as np
 
 from axlewright.car.mechanism import Values
 from axlewright.model.elimination import Pivots
-from axlewright.model.moving import system
+from axlewright.model.moving import links, system
 from axlewright.model.moving.assemble import assemble_moving
 from axlewright.model.moving.parameters import Asked
 from axlewright.model.moving.script import Control, Script, Surface, Swing, asked_at
 from axlewright.model.moving.seen import SeenNow, seen
 from axlewright.model.packing import Packing
+from axlewright.model.suspension import placed
 from axlewright.model.vectors import Array
 from axlewright.solve.demand import rest_demand
 from axlewright.solve.machine import Machine, in_chunks
@@ -121,7 +125,7 @@ def integration(
             going.form.topology, going.pivots, going.state, numbers, start, saved, tolerance[0], method, fixed
         )
         counts = [found.steps, found.rejected, found.reached, found.stopped]
-        return found.states, jax.numpy.stack([jax.numpy.asarray(c, dtype=float) for c in counts])
+        return found.states, jnp.stack([jnp.asarray(c, dtype=float) for c in counts])
 
     shapes = [(going.form.car.size, batch), (going.moving.size, batch), (going.script.size, batch)]
     shapes += [(going.state.size, batch), (times,), (1,), *_surface(samples)]
@@ -162,21 +166,63 @@ def _seen_tree(going: Going):  # noqa: ANN202 - a jax treedef has no public type
     return jax.tree.structure(jax.eval_shape(whole, *shapes, *surface))
 
 
+class Tangent(NamedTuple):
+    """First derivatives of a moving car at one state; columns: every packed unknown, then height of the road below each
+    wheel, then how fast that rises.
+    """
+
+    rates: Array  # (n, 1) of the packed state
+    by_state: Array  # (n, n + 2 wheels)
+    outputs: Array  # (k, 1) tyre loads N, lengthening of the damped links m/s, upward acceleration m/s2
+    of_outputs: Array  # (k, n + 2 wheels)
+    held: tuple[Array, ...]  # a block: (forces, motions, c, 1), what rigid links allow
+
+
 @cache
-def slopes(going: Going, samples: int) -> Program:
-    """(car, moving, script, time (1, n), state (n, n) columns alike) -> rates (n, 1) and their derivative (n, n)."""
-    n = going.state.size
+def tangent(going: Going) -> Callable[..., Tangent]:
+    """(car, moving, script, time (1, 1), state (n, 1)) on a level road -> `Tangent`."""
+    n, wheels = going.state.size, len(going.form.topology.mechanism.wheels)
+    wide, topology = n + 2 * wheels, going.form.topology
+    level = tuple(jnp.full(shape, one) for shape, one in zip(_surface(8), (0.0, 1.0, 0.0, 1.0), strict=True))
 
-    def run(car: Array, moving: Array, script: Array, time: Array, state: Array, *surface: Array) -> tuple[Array, ...]:
-        wide = [jax.numpy.broadcast_to(a, (a.shape[0], n)) for a in (car, moving, script, time)]
+    def run(car: Array, moving: Array, script: Array, time: Array, state: Array) -> tuple[Array, ...]:
+        arrays = [jnp.broadcast_to(a, (a.shape[0], wide)) for a in (car, moving, script, time)]
 
-        def rates(x: Array) -> Array:
-            return going.state.pack_traced(system.instant(*_unpacked(going, *wide, x, surface)).rates)
+        def both(x: Array, heights: Array) -> tuple[Array, Array]:
+            topology, pivots, numbers, extra, asked, now = _unpacked(going, *arrays, x, level)
+            asked = asked._replace(
+                height=asked.height + heights[:wheels], height_rate=asked.height_rate + heights[wheels:]
+            )
+            found = system.instant(topology, pivots, numbers, extra, asked, now)
+            loads = [
+                b.rolling.load[w, c]
+                for block, b in zip(topology.blocks, found.blocks, strict=True)
+                for c in range(block.n_copies)
+                for w in range(block.n_wheels)
+            ]
+            rates = [
+                b.pulls.extension_rate[i, c]
+                for block, b in zip(topology.blocks, found.blocks, strict=True)
+                for i in block.damped
+                for c in range(block.n_copies)
+            ]
+            return going.state.pack_traced(found.rates), jnp.stack([*loads, *rates, found.accelerations.chassis[2]])
 
-        same = jax.numpy.broadcast_to(state, (n, n))
-        found, derivative = jax.jvp(rates, (same,), (jax.numpy.eye(n),))
-        return found[:, :1], derivative
+        same, none = jnp.broadcast_to(state, (n, wide)), jnp.zeros((2 * wheels, wide))
+        unit = jnp.eye(wide)
+        (rates, outputs), (by, of) = jax.jvp(both, (same, none), (unit[:n], unit[n:]))
+        held = []
+        _, _, numbers, _, asked, now = _unpacked(going, *(a[:, :1] for a in arrays), state, level)
+        for block, p, motion in zip(topology.blocks, numbers.blocks, now.motion, strict=True):
+            at = placed(block, p, motion, asked.rack * numbers.rack_sense)
+            held.append(links.held_rows(block, links.lines(block, at))[:, : block.n_motion])
+        return (rates[:, :1], by, outputs[:, :1], of, *held)
 
     sizes = (going.form.car.size, going.moving.size, going.script.size, 1, n)
-    shapes = [(size, 1) for size in sizes] + _surface(samples)
-    return kept("slopes", run, [jax.ShapeDtypeStruct(s, float) for s in shapes], (going, samples))
+    program = kept("tangent", run, [jax.ShapeDtypeStruct((size, 1), float) for size in sizes], (going,))
+
+    def found(*arrays: np.ndarray) -> Tangent:
+        rates, by, outputs, of, *held = (np.asarray(a) for a in program(*arrays))
+        return Tangent(rates, by, outputs, of, tuple(held))
+
+    return found
