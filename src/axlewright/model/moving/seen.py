@@ -144,7 +144,7 @@ def _use(law: TyreLaw, tyre, r, grip: Array) -> tuple[Array, Array]:  # noqa: AN
     tangent = jnp.tan(r.slip_angle)
     size = jnp.sqrt((r.slip_ratio / NEAREST[0]) ** 2 + (tangent / NEAREST[1]) ** 2)
     reach = jnp.maximum(FARTHEST, 1.0 / jnp.maximum(size, 1e-6))
-    shares = (jnp.arange(1, RAYS + 1) / RAYS) ** 2
+    shares = ((jnp.arange(1, RAYS + 1) / RAYS) ** 2)[:, None, None, None]
 
     def push(share: Array) -> Array:
         fx, fy = law.forces(
@@ -152,9 +152,8 @@ def _use(law: TyreLaw, tyre, r, grip: Array) -> tuple[Array, Array]:  # noqa: AN
         )
         return jnp.sqrt(fx * fx + fy * fy)
 
-    here = push(jnp.ones_like(reach))
-    each = jnp.stack([push(share * reach) for share in shares])
+    here, each = push(jnp.ones_like(reach)), push(shares * reach)
     best = jnp.maximum(each.max(axis=0), here)
-    at_best = (shares[jnp.argmax(each, axis=0)] * reach) < 1.0 - 0.5 / RAYS
+    past = jnp.take(shares[:, 0, 0, 0], jnp.argmax(each, axis=0)) * reach < 1.0 - 0.5 / RAYS
     touching = r.load > 1.0
-    return jnp.where(touching, here / jnp.maximum(best, 1e-9), 0.0), (at_best & touching) * 1.0
+    return jnp.where(touching, here / jnp.maximum(best, 1e-9), 0.0), (past & touching) * 1.0

@@ -15,14 +15,15 @@ from axlewright.car.adjusters import adjusters_of
 from axlewright.car.adjusters.setup import Setup, apply
 from axlewright.car.schema import Car
 from axlewright.errors import RequestError
-from axlewright.model.moving.script import Control, Script, Surface, Swing
+from axlewright.model.moving.script import Control, Script, Swing
 from axlewright.model.parameters import Demand
+from axlewright.road import Road, level
 from axlewright.solve.demand import held_demand, rest_demand
 from axlewright.solve.hold import solve
-from axlewright.solve.motion.going import TOLERANCE, go, times
+from axlewright.solve.motion.going import TOLERANCE, Event, go, times
 from axlewright.solve.motion.integrate import Method
 from axlewright.solve.motion.mover import MOMENTS, Mover, mover_of
-from axlewright.solve.motion.roads import flat
+from axlewright.solve.motion.roads import surface_of
 from axlewright.solve.motion.run import Run
 from axlewright.solve.results import SENTENCES, Result
 from axlewright.solve.solved import Solved
@@ -147,11 +148,14 @@ class Following:
 
 
 def follow(
-    at: Ready, done: Script, event: str, how: Following, surface: Surface | None = None, start: np.ndarray | None = None
+    at: Ready, done: Script, event: Event, how: Following, road: Road | None = None, start: np.ndarray | None = None
 ) -> Run:
     """A script from a held beginning."""
+    interval = float(how.duration / (len(times(how.duration, how.interval)) - 1))
+    if road is not None:
+        road.checked(float(np.max(at.held.asked.speed)), interval)
     return go(
-        at.held, at.moving, done, flat() if surface is None else surface, times(how.duration, how.interval),
+        at.held, at.moving, done, surface_of(level() if road is None else road), times(how.duration, how.interval),
         cars=at.cars, event=event, start=start, method=how.method, tolerance=how.tolerance,
     )  # fmt: skip
 
@@ -163,7 +167,7 @@ def torque_hit(
     speed: float = 15.0,
     torque: float = 1500.0,
     ramp: float = 0.02,
-    surface: Surface | None = None,
+    road: Road | None = None,
     names: Sequence[str] | None = None,
     how: Following = Following(),
 ) -> Run:
@@ -175,8 +179,10 @@ def torque_hit(
     b, then = at.batch, BEFORE + max(ramp, 0.0)
     engine = control(b, (0.0, at.engine), (BEFORE, at.engine), (then, torque), (then + 60.0, torque))
     clutch = control(b, (0.0, ENGAGED))
-    event = f"torque hit: {torque:.0f} N m at the axle within {ramp * 1e3:.0f} ms at {speed:.1f} m/s"
-    return follow(at, script(at, engine=engine, clutch=clutch), event, how, surface)
+    event = Event(
+        f"torque hit: {torque:.0f} N m at the axle within {ramp * 1e3:.0f} ms at {speed:.1f} m/s", "drive", BEFORE
+    )
+    return follow(at, script(at, engine=engine, clutch=clutch), event, how, road)
 
 
 def brake_hit(
@@ -186,7 +192,7 @@ def brake_hit(
     speed: float = 30.0,
     effort: float = 0.5,
     ramp: float = 0.1,
-    surface: Surface | None = None,
+    road: Road | None = None,
     names: Sequence[str] | None = None,
     how: Following = Following(),
 ) -> Run:
@@ -200,8 +206,10 @@ def brake_hit(
         engine=control(b, (0.0, at.engine), (BEFORE, at.engine), (BEFORE, 0.0)),
         clutch=control(b, (0.0, ENGAGED), (BEFORE, ENGAGED), (BEFORE, DECLUTCHED)),
     )
-    event = f"brake hit: {100 * effort:.0f} % of full pedal within {ramp * 1e3:.0f} ms at {speed:.1f} m/s"
-    return follow(at, done, event, how, surface)
+    event = Event(
+        f"brake hit: {100 * effort:.0f} % of full pedal within {ramp * 1e3:.0f} ms at {speed:.1f} m/s", "brake", BEFORE
+    )
+    return follow(at, done, event, how, road)
 
 
 def step_steer(
@@ -221,7 +229,7 @@ def step_steer(
     rack = ready(car, setups, cruising(speed, ay=ay), names).held.border("rack")
     before = at.held.border("rack")
     moments = ((0.0, before), (BEFORE, before), (BEFORE + max(ramp, 1e-3), rack))
-    event = f"step steer to {ay / GRAVITY:.2f} g within {ramp * 1e3:.0f} ms at {speed:.1f} m/s"
+    event = Event(f"step steer to {ay / GRAVITY:.2f} g within {ramp * 1e3:.0f} ms at {speed:.1f} m/s", "steer", BEFORE)
     return follow(at, script(at, rack=control(at.batch, *moments), keep_speed=SPEED_GAIN), event, how)
 
 
@@ -245,7 +253,12 @@ def sine_sweep(
     wide = ready(car, setups, cruising(speed, ay=ay), names).held.border("rack") - at.held.border("rack")
     one = np.ones(at.batch)
     swing = Swing(wide, one * BEFORE, one * (how.duration - BEFORE), one * slow, one * fast)
-    event = f"sine sweep {slow:g} to {fast:g} Hz, as wide as {ay / GRAVITY:.2f} g, at {speed:.1f} m/s"
+    event = Event(
+        f"sine sweep {slow:g} to {fast:g} Hz, as wide as {ay / GRAVITY:.2f} g, at {speed:.1f} m/s",
+        "sweep",
+        BEFORE,
+        (slow, fast),
+    )
     return follow(at, script(at, swing=swing, keep_speed=SPEED_GAIN), event, how)
 
 
@@ -264,7 +277,7 @@ def lift_off(
     at = ready(car, setups, cruising(speed, ay=ay), names)
     b, then = at.batch, BEFORE + max(ramp, 0.0)
     engine = control(b, (0.0, at.engine), (BEFORE, at.engine), (then, -engine_braking), (then + 60.0, -engine_braking))
-    event = f"lift-off at {ay / GRAVITY:.2f} g and {speed:.1f} m/s"
+    event = Event(f"lift-off at {ay / GRAVITY:.2f} g and {speed:.1f} m/s", "turn", BEFORE)
     return follow(at, script(at, engine=engine), event, how)
 
 
@@ -289,19 +302,22 @@ def brake_in_turn(
         engine=control(b, (0.0, at.engine), (BEFORE, at.engine), (BEFORE, 0.0)),
         clutch=control(b, (0.0, ENGAGED), (BEFORE, ENGAGED), (BEFORE, DECLUTCHED)),
     )
-    event = f"braking in a turn: {100 * effort:.0f} % of full pedal at {ay / GRAVITY:.2f} g and {speed:.1f} m/s"
+    event = Event(
+        f"braking in a turn: {100 * effort:.0f} % of full pedal at {ay / GRAVITY:.2f} g and {speed:.1f} m/s",
+        "turn",
+        BEFORE,
+    )
     return follow(at, done, event, how)
 
 
 def over_road(
     car: Car,
-    surface: Surface,
+    road: Road,
     setups: Setups = None,
     *,
     speed: float = 25.0,
     ax: float = 0.0,
     ay: float = 0.0,
-    what: str = "a road",
     names: Sequence[str] | None = None,
     how: Following = Following(duration=4.0, interval=0.002),
 ) -> Run:
@@ -311,7 +327,7 @@ def over_road(
     effort = "engine" if ax >= 0.0 else "brakes"
     at = ready(car, setups, cruising(speed, ax=ax, ay=ay, effort=effort), names)
     keep = SPEED_GAIN if ax == 0.0 else 0.0
-    return follow(at, script(at, keep_speed=keep), f"{what} at {speed:.1f} m/s", how, surface)
+    return follow(at, script(at, keep_speed=keep), Event(f"{road.name} at {speed:.1f} m/s", "road"), how, road)
 
 
 def drop(
@@ -328,7 +344,7 @@ def drop(
     asked = rest_demand(4)
     raised = asked._replace(road_height=np.asarray(heights, dtype=float)[:, None])
     at = ready(car, setups, raised, names)
-    event = "drop from blocks of " + ", ".join(f"{h * 1e3:g}" for h in heights) + " mm"
+    event = Event("drop from blocks of " + ", ".join(f"{h * 1e3:g}" for h in heights) + " mm", "drop")
     return follow(at, script(at, clutch=control(at.batch, (0.0, DECLUTCHED))), event, how)
 
 

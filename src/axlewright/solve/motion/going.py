@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 import numpy as np
 
@@ -13,11 +14,20 @@ from axlewright.model.moving.seen import SeenNow
 from axlewright.solve.machine import threads
 from axlewright.solve.motion.integrate import Method
 from axlewright.solve.motion.mover import SIZES, Mover, integration, mover_of
-from axlewright.solve.motion.run import Run, Seen
+from axlewright.solve.motion.run import Kind, Run, Seen
 from axlewright.solve.solved import Solved
 
 TOLERANCE = 1e-3  # of the small changes in `integrate`: micrometres and microradians a step
-SAMPLES = (401, 1001, 2001)  # saved moments a run: each is one more compilation
+SAMPLES = (401, 2001)  # saved moments a run: each is one more compilation
+
+
+class Event(NamedTuple):
+    """What was done."""
+
+    words: str
+    kind: Kind
+    begins: float = 0.0  # s
+    swept: tuple[float, float] | None = None  # Hz
 
 
 def times(duration: float, interval: float = 0.005) -> np.ndarray:
@@ -40,7 +50,7 @@ def go(
     saved: np.ndarray,
     *,
     cars: Sequence[str],
-    event: str,
+    event: Event,
     start: np.ndarray | None = None,
     method: Method = "explicit",
     tolerance: float = TOLERANCE,
@@ -72,7 +82,10 @@ def go(
         for i, code in enumerate(ended)
     )
     seen = watch(mover, wide[0], wide[1], wide[2], surface, saved, states, held)
-    return Run(tuple(cars), saved, seen, ended, sentences, held, event, int(counts[:2, 0].sum()))
+    return Run(
+        tuple(cars), saved, seen, ended, sentences, held, event.words, event.kind, event.begins, event.swept,
+        int(counts[:2, 0].sum()),
+    )  # fmt: skip
 
 
 def _integrated(mover: Mover, wide, saved, surface, method, tolerance, fixed) -> tuple[np.ndarray, np.ndarray]:  # noqa: ANN001

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 import numpy as np
 
 from axlewright.solve.solved import Solved
+
+Kind = Literal["drive", "brake", "steer", "sweep", "turn", "road", "drop"]
 
 
 class Seen(NamedTuple):
@@ -72,6 +74,9 @@ class Run:
     sentences: tuple[str, ...]  # one a member: "" or what went wrong, when and in which part
     held: Solved  # where it began
     event: str  # what was done, in words
+    kind: Kind
+    begins: float = 0.0  # s, when it was done
+    swept: tuple[float, float] | None = None  # Hz, of a sweep
     steps: int = 0  # of the integrator, those taken back included
 
     @property
