@@ -40,6 +40,7 @@ KINDS: dict[str, Kind] = {
     "torque": Kind("N*m", "80 N m"),
     "torsional stiffness": Kind("N*m/rad", "12000 N m/deg"),
     "rotary drag": Kind("N*m*s/rad", "0.03 N m s/rad"),
+    "rotary damping": Kind("N*m*s/rad", "40 N m s/rad"),
     "bending stiffness": Kind("N*m**2", "1500 N m^2"),
     "inertia": Kind("kg*m**2", "340 kg m^2"),
     "speed": Kind("m/s", "120 km/h"),

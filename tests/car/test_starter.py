@@ -114,7 +114,9 @@ def test_tables_shown_as_comments_can_be_switched_on(line):
 
 
 def test_one_solid_upper_link_instead_of_the_torque_links():
-    text = without_table(without_table(starter_text(), "rear.drive_link"), "rear.brake_link")
+    text = starter_text()
+    for name in ("rear.drive_link", "rear.brake_link", "rear.brake_link.damping"):
+        text = without_table(text, name)
     car = checked(parse(switched_on(text, "# [[rear.links]]")))
     assert isinstance(car.rear, LiveAxle)
     assert [link.name for link in car.rear.links] == ["lower", "upper"]

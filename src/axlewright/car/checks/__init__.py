@@ -6,6 +6,7 @@ from axlewright.car.adjusters import adjuster_problems
 from axlewright.car.checks.assembly import assembly_problems
 from axlewright.car.checks.carried import carried_problems
 from axlewright.car.checks.freedoms import freedom_problems
+from axlewright.car.checks.motion import motion_problems
 from axlewright.car.checks.room import room_problems
 from axlewright.car.checks.sides import side_problems
 from axlewright.car.checks.weights import height_problems, weight_problems
@@ -21,6 +22,7 @@ def problems_of_car(car: Car) -> list[Problem]:
         *assembly_problems(car),
         *height_problems(car),
         *weight_problems(car),
+        *motion_problems(car),
     ]
     if found:
         return found

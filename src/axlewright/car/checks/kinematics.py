@@ -13,6 +13,7 @@ import numpy as np
 from axlewright.car.checks.linkage import Linkage, Pose, wheel_heights
 from axlewright.car.mechanism import Bar, Block, Link, Mechanism, Values, Wheel
 
+SLOW = 0.05  # m/s of the damper, where practice states damping ratios
 STEEL = 1e9  # N/m; a torque link taken as rigid: far above any link, so its own give does not count
 
 
@@ -27,6 +28,7 @@ class End(NamedTuple):
     link_roll_stiffness: float  # N m/rad that compliant links add by being strained
     bar_rate: float  # N/m at one drop link, the other held; 0 without a bar
     roll_steer: float  # rad/rad of suspension roll, positive understeer
+    wheel_damping: float  # N s/m of one wheel, both moving alike, at `SLOW`, mean of compression and rebound
 
 
 class Side(NamedTuple):
@@ -88,7 +90,8 @@ def _end(mechanism: Mechanism, values: Values, name: str) -> End:
 
 def _corners(mechanism: Mechanism, values: Values, name: str) -> End:
     """Two independent corners."""
-    sides, lines, rates, ratios = [located(mechanism, values, name, i) for i in (0, 1)], [], [], []
+    sides = [located(mechanism, values, name, i) for i in (0, 1)]
+    lines, rates, ratios, damping = [], [], [], []
     for i, corner in enumerate(sides):
         pose = corner.drawn()
         wheel = corner.block.wheels[0]
@@ -97,6 +100,7 @@ def _corners(mechanism: Mechanism, values: Values, name: str) -> End:
         velocity = corner.velocity(pose, wheel.frame, contact) @ rise
         lines.append((contact[1], -velocity[1] / velocity[2]))
         rates.append(_spring_energy(corner, pose, rise))
+        damping.append(_dissipation(corner, pose, rise))
         ratios.append(-_spring(corner, pose, rise))
     (yl, sl), (yr, sr) = lines
     y = (sl * yl - sr * yr) / (sl - sr) if sl != sr else 0.0  # where the two lines cross; midway for parallel ones
@@ -105,7 +109,17 @@ def _corners(mechanism: Mechanism, values: Values, name: str) -> End:
     bar, at_link = _bar(mechanism, values, f"{name}_bar", sides, track)
     springs = float(np.mean(rates)) * track**2 / 2
     together = float(np.mean(rates)) + _third_spring(mechanism, values, f"{name}_third_spring", sides)
-    return End(sl * (y - yl), together, float(np.mean(ratios)), springs, bar, 0.0, at_link, 0.0)
+    return End(
+        roll_centre=sl * (y - yl),
+        wheel_rate=together,
+        motion_ratio=float(np.mean(ratios)),
+        spring_roll_stiffness=springs,
+        bar_roll_stiffness=bar,
+        link_roll_stiffness=0.0,
+        bar_rate=at_link,
+        roll_steer=0.0,
+        wheel_damping=float(np.mean(damping)),
+    )
 
 
 def _axle(mechanism: Mechanism, values: Values, name: str) -> End:
@@ -130,6 +144,7 @@ def _axle(mechanism: Mechanism, values: Values, name: str) -> End:
         link_roll_stiffness=float(np.sum((_strain(axle, pose, "") @ roll) ** 2)),
         bar_rate=at_link,
         roll_steer=float(-spin[2] / spin[0]),
+        wheel_damping=_dissipation(axle, pose, heave) / 2,
     )
 
 
@@ -184,6 +199,27 @@ def _spring(linkage: Linkage, pose: Pose, rates: np.ndarray) -> float:
 
 def _named(block: Block, name: str) -> Link:
     return next(link for link in block.links if link.name == name)
+
+
+def _dissipation(linkage: Linkage, pose: Pose, rates: np.ndarray) -> float:
+    """Sum of the wheel dampers' force over speed, times squared damper speed: what a unit of the motion feels."""
+    total = 0.0
+    for link in linkage.block.links:
+        if link.damped and link.name.startswith(("spring", "damper")):
+            force = damping_force(linkage.values, f"{linkage.copy}.{link.name}.damping", SLOW)
+            total += force / SLOW * float(linkage.length_rate(pose, link) @ rates) ** 2
+    return total
+
+
+def damping_force(values: Values, path: str, speed: float) -> float:
+    """Mean of compression and rebound force, N, of a damper's table at its present clicks."""
+    speeds, clicks = (np.asarray(values[f"{path}.{key}"]) for key in ("speed", "clicks"))
+    forces = []
+    for way in ("compression", "rebound"):
+        rows = np.asarray(values[f"{path}.{way}"]).reshape(len(clicks), len(speeds))
+        at_speed = [np.interp(speed, speeds, row) for row in rows]
+        forces.append(np.interp(float(np.asarray(values[f"{path}.{way}_clicks"])), clicks, at_speed))
+    return float(np.mean(forces))
 
 
 def _spring_energy(linkage: Linkage, pose: Pose, rates: np.ndarray) -> float:

@@ -36,12 +36,25 @@ def whole_car(car: Car) -> Whole:
 
 def frequencies(car: Car, ends: tuple[End, End]) -> tuple[float, float]:
     """Ride frequency (Hz) of each end on its wheel rate: sqrt(rate / sprung mass there) / 2 pi."""
-    sprung, whole = sprung_of(car), whole_car(car)
-    rear_x = car.rear.wheel_centre.x
-    front = sprung.mass * (sprung.at[0] - rear_x) / whole.wheelbase
-    masses = (front, sprung.mass - front)
-    first, second = (np.sqrt(2 * end.wheel_rate / mass) / (2 * np.pi) for end, mass in zip(ends, masses, strict=True))
+    first, second = (
+        np.sqrt(2 * end.wheel_rate / mass) / (2 * np.pi) for end, mass in zip(ends, _sprung(car), strict=True)
+    )
     return float(first), float(second)
+
+
+def damping_ratios(car: Car, ends: tuple[End, End]) -> tuple[float, float]:
+    """Damping of each end on its wheel rate over the critical one, 2 sqrt(rate x sprung mass there)."""
+    first, second = (
+        end.wheel_damping / np.sqrt(2 * end.wheel_rate * mass) for end, mass in zip(ends, _sprung(car), strict=True)
+    )
+    return float(first), float(second)
+
+
+def _sprung(car: Car) -> tuple[float, float]:
+    """Sprung mass (kg) that a beam on the two axles would put on the front one and on the rear one."""
+    sprung, whole = sprung_of(car), whole_car(car)
+    front = sprung.mass * (sprung.at[0] - car.rear.wheel_centre.x) / whole.wheelbase
+    return front, sprung.mass - front
 
 
 def roll_and_transfer(car: Car, ends: tuple[End, End]) -> tuple[float, float]:

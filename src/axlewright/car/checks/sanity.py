@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from axlewright.car.checks.kinematics import End, front_end, rear_end, side_view, wheel_turns
-from axlewright.car.checks.load_transfer import frequencies, roll_and_transfer, whole_car
+from axlewright.car.checks.load_transfer import damping_ratios, frequencies, roll_and_transfer, whole_car
 from axlewright.car.checks.rest_statics import drive_link_tension
 from axlewright.car.describe.whole import cross_weight
 from axlewright.car.mechanism import Mechanism, Values
@@ -39,7 +39,7 @@ def sanity_warnings(car: Car, mechanism: Mechanism, values: Values) -> list[Prob
     """A warning for each number outside its range."""
     numbers = (*_geometry(car, mechanism, values), *_ride(car, mechanism, values), *_stated(car), *_tyres(car))
     warnings = [_warning(number) for number in numbers if not number.low <= number.value <= number.high]
-    return [*warnings, *_seat(car, mechanism, values)]
+    return [*warnings, *_undamped(car, mechanism), *_seat(car, mechanism, values)]
 
 
 def _warning(number: Number) -> Problem:
@@ -102,6 +102,10 @@ def _ride(car: Car, mechanism: Mechanism, values: Values) -> Iterator[Number]:
         yield Number(
             f"{name}.spring", "wheel rate", end.wheel_rate / 1e3, 15, 150, "N/mm", 1, "spring rate and motion ratio"
         )
+    for name, ratio in zip(("front", "rear"), damping_ratios(car, ends), strict=True):
+        if ratio > 0:
+            text = "damping ratio at 50 mm/s of the damper"
+            yield Number(f"{name}.damper.damping", text, ratio, 0.2, 1.2, "", 2, "forces, speeds and clicks")
     roll, share = roll_and_transfer(car, ends)
     points = 100 * (share - whole_car(car).front_share)
     yield Number("front.bar", "suspension roll gradient", np.degrees(roll), 0.7, 4, "deg/g", 2, "springs and bars")
@@ -164,6 +168,20 @@ def _tyres(car: Car) -> Iterator[Number]:
             drop = tyre.grip_drop.value * 1e3
             yield Number(f"{path}.grip_drop", "fall of grip", drop, 0.01, 0.1, "per kN", 3, "the value")
             yield Number(f"{path}.grip", "grip", tyre.grip.value, 0.7, 1.8, "", 2, "the value")
+
+
+def _undamped(car: Car, mechanism: Mechanism) -> Iterator[Problem]:
+    """Dampers without a table damp nothing: they only push with their gas."""
+    links = [(block.name, link) for block in mechanism.blocks for link in block.links]
+    damped = {(name, link.name == "brake_link") for name, link in links if link.damped}
+    wanted = [("front", False, "front.damper"), ("rear", False, "rear.damper")]
+    if isinstance(car.rear, LiveAxle) and car.rear.brake_link is not None:
+        wanted.append(("rear", True, "rear.brake_link"))
+    for name, brake, path in wanted:
+        if (name, brake) not in damped:
+            what = "the brake-side link" if brake else f"the {name} wheels"
+            fix = f"add [{path}.damping] with `speeds` and `curves`; leave it if only held states are asked for"
+            yield Problem(f"{path}.damping", f"nothing that damps {what} in motion", "forces by speed", fix)
 
 
 def _seat(car: Car, mechanism: Mechanism, values: Values) -> Iterator[Problem]:

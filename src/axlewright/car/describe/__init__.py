@@ -47,5 +47,6 @@ def _described(car: Car) -> tuple[Mechanism, Entries]:
         mass_items=items,
         tyre_law=car.tyres.law,
         twisting_chassis=twists,
+        belt=car.tyres.front.belt is not None,
         steering=car.steering.kind,
     ), entries

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from axlewright.car.schema.point import Holes, Point
@@ -9,6 +11,11 @@ from axlewright.units import Quantity
 
 Entry = Quantity | Point | Holes | float | np.ndarray
 Entries = dict[str, Entry]
+
+
+def put_stated(entries: Entries, stated: Mapping[str, Entry | None]) -> None:
+    """Put what is stated; what a car file leaves out of motion is not there, and the model takes common practice."""
+    entries |= {path: entry for path, entry in stated.items() if entry is not None}
 
 
 def si(entry: Entry) -> float | np.ndarray:

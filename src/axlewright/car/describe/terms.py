@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from axlewright.car.describe.entries import Entries
+from axlewright.car.describe.entries import Entries, put_stated
 from axlewright.car.mechanism import Link, Term
 from axlewright.car.schema.rear import BrakeLink, DriveLink, LinkEnds
 from axlewright.car.schema.springs import Damper, Damping, Spring, Stop
@@ -79,6 +79,7 @@ def damper_terms(
             f"{path}.{name}.second_step": second,
             f"{path}.{name}.packer": stop.packer or 0.0,
         }
+        put_stated(entries, {f"{path}.{name}.loss": stop.loss})
     if damper is not None:
         terms.append(Term(name="gas", kind="gas"))
         entries[f"{path}.gas.force"] = damper.gas_force
@@ -118,6 +119,7 @@ def locating_link(
     entries |= {f"{path}.a": ends.chassis, f"{path}.b": ends.axle, f"{path}.length": 0.0}
     if ends.stiffness is not None and not terms:
         entries[f"{path}.compliant.stiffness"] = ends.stiffness
+        put_stated(entries, {f"{path}.compliant.loss": ends.loss})
         terms = (Term(name="compliant", kind="compliant"),)
     return Link(name=name, a="chassis", b=to, terms=terms, damped=damped)
 
@@ -132,6 +134,7 @@ def drive_link(entries: Entries, copy: str, link: DriveLink) -> Link:
         f"{path}.travel": link.travel,
         f"{path}.set": 0.0,
     }
+    put_stated(entries, {f"{path}.loss": link.loss})
     return locating_link(entries, copy, "drive_link", link, (Term(name="drive", kind="drive_link"),))
 
 
@@ -147,5 +150,6 @@ def brake_link(entries: Entries, copy: str, link: BrakeLink) -> Link:
         f"{path}.second_step": second,
         f"{path}.set": 0.0,
     }
+    put_stated(entries, {f"{path}.loss": link.loss})
     damped = put_damping(entries, f"{copy}.brake_link", link.damping)
     return locating_link(entries, copy, "brake_link", link, (Term(name="brake", kind="brake_link"),), damped=damped)

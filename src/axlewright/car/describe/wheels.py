@@ -6,7 +6,7 @@ from typing import Literal
 
 import numpy as np
 
-from axlewright.car.describe.entries import Entries
+from axlewright.car.describe.entries import Entries, put_stated
 from axlewright.car.schema import Car
 from axlewright.car.schema.corner import Corner
 from axlewright.car.schema.tyres import Casing, MagicTyre, SimilarityTyre
@@ -48,6 +48,18 @@ def put_wheel(entries: Entries, car: Car, name: str, side: Corner, end: Literal[
         f"{name}.brake_gain": front if end == "front" else rear,
     }
     put_tyre(entries, f"{name}.tyre", tyre)
+    belt = tyre.belt
+    put_stated(
+        entries,
+        {
+            f"{name}.brake_rate": pair.brake_rate,
+            f"{name}.tyre_contact": tyre.contact_half_length,
+            f"{name}.tyre_loss": tyre.vertical_loss,
+        }
+        | (
+            {} if belt is None else {f"{name}.belt_{key}": getattr(belt, key) for key in ("rate", "damping", "inertia")}
+        ),
+    )
 
 
 def put_tyre(entries: Entries, path: str, tyre: Casing) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import inf
 
-from axlewright.car.describe.entries import Entries
+from axlewright.car.describe.entries import Entries, put_stated
 from axlewright.car.describe.masses import corner_weights, corners, sprung_of
 from axlewright.car.schema import Car
 from axlewright.car.schema.driveline import Differential
@@ -32,6 +32,8 @@ def put_whole(car: Car, entries: Entries) -> None:
         "rack.lock": inf if car.steering.travel is None else car.steering.travel,
         "scales.cross_weight": car.scales.cross_weight if car.scales.cross_weight is not None else cross_weight(car),
     }
+    keys = ("gear", "engine_inertia", "clutch_capacity", "half_shaft_rate", "engine_braking")
+    put_stated(entries, {f"driveline.{key}": getattr(car.driveline, key) for key in keys})
     _put_differential(entries, car.driveline.differential)
     _put_torsion(car, entries)
     _put_relay(car.steering, entries)

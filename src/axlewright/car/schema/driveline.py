@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from axlewright.car.schema.base import Table, refuse
-from axlewright.car.schema.quantity import Inertia, Positive, RotaryDrag, Share, Torque
+from axlewright.car.schema.quantity import Inertia, Positive, RotaryDrag, ShaftRate, Share, Torque
 from axlewright.car.schema.shaft import Shaft
 
 
@@ -16,6 +16,9 @@ class WheelPair(Table):
 
     spin_inertia: Inertia = Field(description="one wheel with tyre, disc and half shaft about its spin axis")
     bearing_drag: RotaryDrag = Field(description="bearings and windage of one wheel, 0.02 to 0.05 N m s/rad")
+    brake_rate: ShaftRate | None = Field(
+        default=None, description="disc, caliper and mounting, twisted by brake torque; 40 kN m/rad when left out"
+    )
 
 
 class Wheels(Table):
@@ -66,4 +69,19 @@ class Driveline(Table):
         default="usual", description="usual: the shaft's torque on the axle loads the left rear tyre under drive"
     )
     differential: Differential = Field(description="differential")
+    gear: Positive | None = Field(
+        default=None, description="engine turns for one turn of the shaft, in the gear in use; 1.5 when left out"
+    )
+    engine_inertia: Inertia | None = Field(
+        default=None, description="engine with flywheel and clutch, at the crank; 0.15 kg m^2 when left out"
+    )
+    clutch_capacity: Torque | None = Field(
+        default=None, description="most torque that the clutch passes on; 600 N m when left out"
+    )
+    half_shaft_rate: ShaftRate | None = Field(
+        default=None, description="one half shaft, twisted by drive torque; 15 kN m/rad when left out"
+    )
+    engine_braking: Torque | None = Field(
+        default=None, description="drag of the engine at the crank with the throttle closed"
+    )
     shaft: Shaft | None = Field(default=None, description="propeller shaft, for its joints' angles and its speed")

@@ -6,7 +6,7 @@ from pydantic import Field, model_validator
 
 from axlewright.car.schema.base import Name, Table, refuse
 from axlewright.car.schema.point import At
-from axlewright.car.schema.quantity import Density, Height, Inertia, Mass, Share, Volume
+from axlewright.car.schema.quantity import BodyMass, Density, Height, Inertia, Mass, Share, Volume
 
 
 class Inertias(Table):
@@ -20,7 +20,7 @@ class Inertias(Table):
 class Sprung(Table):
     """Everything carried by the springs, as drawn: with the driver, fuel and ballast that are listed below."""
 
-    mass: Mass | None = Field(
+    mass: BodyMass | None = Field(
         default=None, description="sprung mass; leave it out when [scales] gives four corner weights"
     )
     at: At | None = Field(
@@ -46,7 +46,7 @@ class Sprung(Table):
 class Unsprung(Table):
     """One corner with its wheel, or the whole axle with both wheels."""
 
-    mass: Mass = Field(description="with wheel, tyre, brake and half of the links")
+    mass: BodyMass = Field(description="with wheel, tyre, brake and half of the links")
     at: At | None = Field(default=None, description="centre of mass; the wheel centre when left out")
     inertia: Inertias | None = Field(default=None, description="without the wheel's own spin; estimated when left out")
 

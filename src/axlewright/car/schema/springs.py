@@ -14,6 +14,7 @@ from axlewright.car.schema.quantity import (
     Force,
     Gap,
     LengthPerTurn,
+    LossTime,
     Size,
     SpringRate,
     Travel,
@@ -64,6 +65,10 @@ class Stop(Table):
     second_at: Travel | None = Field(default=None, description="movement after contact at which the rate changes")
     second_rate: SpringRate | None = Field(default=None, description="rate from there on")
     packer: Travel | None = Field(default=None, description="total thickness of the packers, which takes up gap")
+    loss: LossTime | None = Field(
+        default=None,
+        description="in motion it pushes as if squeezed further by this times its speed; 2 ms when left out",
+    )
 
     @model_validator(mode="after")
     def _whole_second_stage(self) -> Stop:

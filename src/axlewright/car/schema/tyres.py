@@ -13,12 +13,17 @@ from pydantic import Field, model_validator
 from axlewright.car.schema.base import Table, refuse
 from axlewright.car.schema.quantity import (
     Force,
+    Inertia,
+    LossTime,
     Number,
     PerForce,
     Positive,
     Pressure,
     RatePerPressure,
+    RotaryDamping,
+    ShaftRate,
     Share,
+    Size,
     SlipAngle,
     SlipAnglePerForce,
     SpringRate,
@@ -29,6 +34,17 @@ class OtherPressure(Table):
     """What differs on the right tyre."""
 
     pressure: Pressure = Field(description="hot pressure of the right tyre")
+
+
+class Belt(Table):
+    """A belt that turns against the rim, for tall, soft sidewalls. In motion only.
+
+    The fore-and-aft carcass stiffness then no longer delays the slip, for its twist is the belt's own.
+    """
+
+    rate: ShaftRate = Field(description="rim to belt: 40 to 70 kN m/rad, 5 to 15 with a tall, soft sidewall")
+    damping: RotaryDamping = Field(description="rim to belt")
+    inertia: Inertia = Field(description="belt and tread about the spin axis, part of the wheel's spin inertia")
 
 
 class Casing(Table):
@@ -42,6 +58,14 @@ class Casing(Table):
     vertical_rate_per_pressure: RatePerPressure = Field(description="gain of vertical rate with pressure")
     longitudinal_stiffness: SpringRate = Field(description="carcass, fore and aft")
     lateral_stiffness: SpringRate = Field(description="carcass, sideways")
+    contact_half_length: Size | None = Field(
+        default=None, description="half of the contact patch's length: the least relaxation length; 60 mm when left out"
+    )
+    vertical_loss: LossTime | None = Field(
+        default=None,
+        description="in motion it pushes as if squeezed further by this times its speed; none when left out",
+    )
+    belt: Belt | None = Field(default=None, description="belt on the rim, at both ends or at neither")
 
 
 class SimilarityTyre(Casing):
