@@ -22,5 +22,9 @@ COMMANDS = {
     "limits": Command("axlewright.cli.limits", "Say what binds, bottoms, comes loose or touches first."),
     "effects": Command("axlewright.cli.effects", "Say what one step of each adjuster changes."),
     "range": Command("axlewright.cli.range", "Say what an adjuster does from end to end, or two as a grid."),
+    "hit": Command("axlewright.cli.hit", "Say what the car does when the throttle opens or the brakes come on."),
+    "steer": Command("axlewright.cli.steer", "Say how the car answers steering, and a foot in a turn."),
+    "road": Command("axlewright.cli.road", "Say what a bump, kerb, ripples or a rough road does to it."),
+    "modes": Command("axlewright.cli.modes", "Say how it swings by itself, how damped, and how far from hopping."),
     "schema": Command("axlewright.cli.schema", "Print the JSON Schema of car files."),
 }

@@ -17,7 +17,7 @@ US = {
 DECIMALS = {
     "g": 3, "deg": 2, "mm": 1, "N": 0, "N/mm": 1, "N m": 1, "N m/deg": 0, "%": 1, "deg/g": 2, "Hz": 2, "m": 2,
     "mm/deg": 2, "in": 2, "lbf": 0, "lbf/in": 0, "lbf ft": 1, "lbf ft/deg": 0, "in/deg": 3, "ft": 2, "m/s": 1,
-    "mph": 1, "": 3,
+    "mph": 1, "": 3, "s": 3, "deg/s": 1, "mm/s": 0, "J": 1, "W": 0, "deg/s/mm": 3, "deg*s": 3, "kN s/m": 2,
 }  # fmt: skip
 CHANGE_DECIMALS = {"deg": 3, "mm": 2, "in": 3, "N": 0, "lbf": 1, "%": 2, "deg/g": 3}
 SAID = {"g0": "g", "1/s": "Hz"}  # how a unit is written for people where it differs from how it is computed

@@ -153,7 +153,8 @@ def watch(
 def _named(mover: Mover, found: SeenNow, shaped: Callable[[np.ndarray], np.ndarray], rest: Solved, batch: int) -> Seen:
     topology = mover.machine.topology
     by_link: dict[str, dict[str, np.ndarray]] = {
-        name: {} for name in ("tension", "extension", "extension_rate", "damper_push", "wind_up", "wind_up_rate")
+        name: {}
+        for name in ("tension", "extension", "extension_rate", "damper_push", "wind_up", "wind_up_rate", "ends")
     }
     for i, (block, at) in enumerate(zip(topology.blocks, found.blocks, strict=True)):
         tables = (
@@ -167,6 +168,10 @@ def _named(mover: Mover, found: SeenNow, shaped: Callable[[np.ndarray], np.ndarr
             for k, link in enumerate(links):
                 for c, copy in enumerate(block.block.copies):
                     by_link[name][f"{copy}.{link}"] = full[:, k, c]
+        points = shaped(at.points)
+        for k, link in enumerate(block.links):
+            for c, copy in enumerate(block.block.copies):
+                by_link["ends"][f"{copy}.{link}"] = points[:, :, [k, k + len(block.links)], c]
         if block.n_wheels > 1:
             pitch, rate = shaped(at.pitch), shaped(at.pitch_rate)
             motion = np.asarray(rest.unknowns.local[i])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -60,6 +60,7 @@ class Seen(NamedTuple):
     energy: dict[
         str, np.ndarray
     ]  # "kinetic", "weight", "elastic", and the work since the start of what acts on the car
+    ends: dict[str, np.ndarray]  # link -> (T, 3, 2, B) where its ends are, chassis axes, m
     drift: np.ndarray  # (T, B) largest error of a rigid length before it was put right, m
 
 
@@ -92,3 +93,23 @@ class Run:
     def driven(self) -> np.ndarray:
         """(W,) which wheels are driven."""
         return np.any(np.abs(self.held.wheel_parameter("driven")) > 0, axis=-1)
+
+
+def member(run: Run, i: int) -> Run:
+    """One member of a run, as a run of its own."""
+
+    def one(value: object) -> object:
+        if isinstance(value, dict):
+            return {name: each[..., i : i + 1] for name, each in value.items()}
+        return value[..., i : i + 1]  # type: ignore[index]
+
+    seen = Seen(*(one(value) for value in run.seen))  # type: ignore[arg-type]
+    held = run.held.take(np.array([i])) if run.batch > 1 else run.held
+    return replace(
+        run,
+        cars=run.cars[i : i + 1],
+        seen=seen,
+        ended=run.ended[i : i + 1],
+        sentences=run.sentences[i : i + 1],
+        held=held,
+    )

@@ -1,0 +1,86 @@
+"""What the commands of motion have in common: cars and setups side by side, quantities with units, and the answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+import click
+
+from axlewright.cli import _say
+from axlewright.errors import RequestError
+from axlewright.units import UnitError, parse
+
+if TYPE_CHECKING:
+    from axlewright.car.schema import Car
+    from axlewright.solve.motion.run import Run
+
+cars = click.argument("cars", nargs=-1, required=True, metavar="CAR [CAR...]")
+also = click.option(
+    "--also",
+    multiple=True,
+    metavar="ADJUSTER=POSITION,...",
+    help="One more setup of the first car to compare, such as front_bar_hole=4,rear_bar_hole=1; may be given again.",
+)
+plot = click.option("--plot", metavar="FILE", help="Draw it to an .svg or .png file.")
+everything = click.option("--all", "everything", is_flag=True, help="Every reading, details too.")
+seconds = click.option("--seconds", default="", metavar="TIME", help='How long to follow it, such as "3 s".')
+
+
+def amount(text: str, kind: str, option: str) -> float:
+    """SI value of a quantity given on the command line."""
+    try:
+        return parse(text, kind).value
+    except UnitError as error:
+        raise RequestError(f"{option}: {error}") from error
+
+
+def setups_of(setting: Sequence[str], also: Sequence[str]) -> list[dict[str, float]]:
+    """The setup that --set gives, then each of --also on top of it."""
+    first = _say.setup_of(setting)
+    return [first, *({**first, **_say.setup_of([p for p in one.split(",") if p.strip()])} for one in also)]
+
+
+def follow(
+    cars: Sequence[str],
+    setting: Sequence[str],
+    also: Sequence[str],
+    do: Callable[[Car, list[dict[str, float]]], Run],
+    say: Callable[[str, int, int], None],
+) -> list[tuple[str, Run]]:
+    """(name, run of one member) for every setup of the first car, then for every other car as it is."""
+    from axlewright import load
+    from axlewright.solve.motion.run import member
+
+    if len(cars) > 1 and setting:
+        raise RequestError("--set with several cars: their adjusters differ; give one car, or the cars as they are")
+    found = []
+    setups = setups_of(setting, also)
+    for k, name in enumerate(cars):
+        say(f"moving {name}", k, len(cars))
+        car = load(name)
+        run = do(car, setups if k == 0 else [{}])
+        alone = run.batch == 1
+        for i, words in enumerate(run.cars):
+            found.append((car.name if alone else f"{car.name}, {words}" if len(cars) > 1 else words, member(run, i)))
+    return found
+
+
+def answer(
+    found: Sequence[tuple[str, Run]],
+    *,
+    units: str | None,
+    first: Car,
+    as_json: bool,
+    as_csv: bool,
+    everything: bool,
+) -> None:
+    """Print runs side by side, or as data."""
+    from axlewright.cli.printed import motion, numbers
+
+    if as_json:
+        motion.print_json(found)
+    elif as_csv:
+        motion.print_csv(found)
+    else:
+        motion.print_tables(found, numbers.units_of(first, units), everything=everything)

@@ -1,0 +1,103 @@
+"""Runs, printed: one row a reading, one column a car or setup; or as data."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+from collections.abc import Mapping, Sequence
+
+import click
+import numpy as np
+from rich.markup import escape
+from rich.table import Table
+
+from axlewright.cli._say import ABOUT_LOADS, cautions, console
+from axlewright.cli.printed.numbers import Units, number, unit_of
+from axlewright.cli.printed.state import echo_json
+from axlewright.readings.motion import MotionReading, motion_readings
+from axlewright.solve.motion.run import Run
+
+VERSION = 1
+ABOUT_MOTION = (
+    "Predicted by a model in motion, not tested on this car: damper curves, tyre lag and inertias are guessed unless "
+    "you measured them. A direction is fairly sure, a size is not."
+)
+CHANNELS = ("speed", "ax", "ay", "az", "yaw_rate", "sideslip", "pitch", "roll", "rack", "axle_torque")
+OF_WHEELS = ("load", "longitudinal", "lateral", "use", "spin", "slip_ratio", "slip_angle", "brake_torque", "deflection")
+
+
+def _rows(found: Sequence[tuple[str, Run]]) -> dict[str, tuple[MotionReading, list[float]]]:
+    """Reading id -> (reading, its value in each run; NaN where a run has none)."""
+    every = [motion_readings(run) for _, run in found]
+    names = dict.fromkeys(key for one in every for key in one)
+    return {
+        key: (
+            next(one[key] for one in every if key in one),
+            [
+                float(one[key].read(run)[0]) if key in one else math.nan
+                for one, (_, run) in zip(every, found, strict=True)
+            ],
+        )
+        for key in names
+    }
+
+
+def _value(readings: Mapping[str, MotionReading], key: str, run: Run) -> float:
+    return float(readings[key].read(run)[0]) if key in readings else math.nan
+
+
+def print_tables(found: Sequence[tuple[str, Run]], units: Units, *, everything: bool = False) -> None:
+    """A table for people."""
+    out = console()
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    table.add_column("reading")
+    for name, _ in found:
+        table.add_column(escape(name), justify="right", overflow="fold")
+    table.add_column("unit")
+    table.add_column("more is")
+    for reading, values in _rows(found).values():
+        if (reading.detail and not everything) or not np.isfinite(values).any():
+            continue
+        unit = unit_of(reading, units)  # type: ignore[arg-type]
+        table.add_row(reading.name, *(number(v, unit) for v in values), unit, reading.more)
+    out.print(f"[bold]{escape(found[0][1].event)}[/bold]")
+    out.print(table)
+    for name, run in found:
+        if run.sentences[0]:
+            out.print(f"[red]{escape(name)}: {escape(run.sentences[0])}[/red]")
+    cautions(out, (ABOUT_MOTION, ABOUT_LOADS))
+
+
+def print_json(found: Sequence[tuple[str, Run]]) -> None:
+    """Readings of each run, SI.
+
+    {"version", "event", "runs": {NAME: {"result", "steps", "readings": {ID: {"value", "unit"}}}}}
+    """
+    rows = _rows(found)
+    runs = {}
+    for i, (name, run) in enumerate(found):
+        values = {
+            key: {"value": values[i] if math.isfinite(values[i]) else None, "unit": reading.unit}
+            for key, (reading, values) in rows.items()
+        }
+        runs[name] = {"result": run.sentences[0] or "done", "steps": run.steps, "readings": values}
+    echo_json({"version": VERSION, "event": found[0][1].event, "runs": runs})
+
+
+def print_csv(found: Sequence[tuple[str, Run]]) -> None:
+    """What was seen at every moment, SI, one row a moment and run."""
+    target = io.StringIO()
+    writer = csv.writer(target, lineterminator="\n")
+    run = found[0][1]
+    columns = [*CHANNELS, *(f"{name}.{wheel}" for name in OF_WHEELS for wheel in run.wheels)]
+    links = list(dict.fromkeys(path for _, one in found for path in one.seen.tension))
+    writer.writerow(["car", "time", *columns, *(f"tension.{path}" for path in links)])
+    for name, one in found:
+        values = [getattr(one.seen, channel)[:, 0] for channel in CHANNELS]
+        values += [getattr(one.seen, channel)[:, w, 0] for channel in OF_WHEELS for w in range(len(one.wheels))]
+        values += [one.seen.tension.get(path, np.full((len(one.time), 1), np.nan))[:, 0] for path in links]
+        for k, time in enumerate(one.time):
+            cells = ["" if not math.isfinite(v[k]) else f"{v[k]:.7g}" for v in values]
+            writer.writerow([name, f"{time:.6g}", *cells])
+    click.echo(target.getvalue(), nl=False)
