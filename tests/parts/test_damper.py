@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from axlewright.parts.damper import DamperTable, checked, force, from_closed
+from axlewright.parts.damper import ROUNDED, DamperTable, checked, damper_law, force, from_closed
+from axlewright.parts.elastic import tension
 
 TABLE = checked(
     DamperTable(
@@ -79,3 +80,26 @@ def test_clicks_are_counted_from_closed():
 def test_a_wrong_table_is_refused_with_its_reason(change, message):
     with pytest.raises(ValueError, match=message):
         checked(TABLE._replace(**change))
+
+
+@given(rate=st.floats(-1.0, 1.0), compression=clicks, rebound=clicks)
+def test_as_a_link_it_pulls_when_lengthened_what_the_table_says(rate, compression, rebound):
+    """A rounded corner is a quarter of its half width too high at its middle; nothing else may differ."""
+    law = damper_law(TABLE, np.array([compression]), np.array([rebound]))
+    pull, told = tension(law, np.array([rate]))[0], -force(TABLE, -rate, compression, rebound)
+    corners = np.concatenate([-TABLE.speed[1:-1], TABLE.speed[1:-1]])
+    near = np.abs(-rate - corners) < ROUNDED
+    most = np.sum(near * np.abs(law.step[law.onset != 0.0])) * ROUNDED / 4.0
+    assert pull == pytest.approx(told, abs=most + 1e3 * ROUNDING)
+    assert pull * rate >= -1e3 * ROUNDING
+
+
+def test_as_a_link_it_holds_nothing_and_a_batch_of_clicks_is_each_alone():
+    compression, rebound = np.array([0.0, 3.0, 12.0]), np.array([12.0, 7.5, 0.0])
+    law = damper_law(TABLE, compression, rebound)
+    np.testing.assert_allclose(tension(law, np.zeros(3)), 0.0, atol=1e3 * ROUNDING)
+    rates = np.array([-0.3, 0.02, 0.45])
+    alone = [
+        tension(damper_law(TABLE, compression[i : i + 1], rebound[i : i + 1]), rates[i : i + 1])[0] for i in range(3)
+    ]
+    np.testing.assert_array_equal(tension(law, rates), alone)
