@@ -12,6 +12,7 @@ import numpy as np
 
 from axlewright.car.checks.linkage import Linkage, Pose, wheel_heights
 from axlewright.car.mechanism import Bar, Block, Link, Mechanism, Values, Wheel
+from axlewright.parts.damper import DamperTable, force
 
 SLOW = 0.05  # m/s of the damper, where practice states damping ratios
 STEEL = 1e9  # N/m; a torque link taken as rigid: far above any link, so its own give does not count
@@ -206,20 +207,17 @@ def _dissipation(linkage: Linkage, pose: Pose, rates: np.ndarray) -> float:
     total = 0.0
     for link in linkage.block.links:
         if link.damped and link.name.startswith(("spring", "damper")):
-            force = damping_force(linkage.values, f"{linkage.copy}.{link.name}.damping", SLOW)
-            total += force / SLOW * float(linkage.length_rate(pose, link) @ rates) ** 2
+            mean = damping_force(linkage.values, f"{linkage.copy}.{link.name}.damping", SLOW)
+            total += mean / SLOW * float(linkage.length_rate(pose, link) @ rates) ** 2
     return total
 
 
 def damping_force(values: Values, path: str, speed: float) -> float:
-    """Mean of compression and rebound force, N, of a damper's table at its present clicks."""
-    speeds, clicks = (np.asarray(values[f"{path}.{key}"]) for key in ("speed", "clicks"))
-    forces = []
-    for way in ("compression", "rebound"):
-        rows = np.asarray(values[f"{path}.{way}"]).reshape(len(clicks), len(speeds))
-        at_speed = [np.interp(speed, speeds, row) for row in rows]
-        forces.append(np.interp(float(np.asarray(values[f"{path}.{way}_clicks"])), clicks, at_speed))
-    return float(np.mean(forces))
+    """Mean of compression and rebound force, N, of a damper at its present clicks."""
+    speeds, clicks, *forces = (np.asarray(values[f"{path}.{k}"]) for k in ("speed", "clicks", "compression", "rebound"))
+    table = DamperTable(speeds, clicks, *(row.reshape(len(clicks), len(speeds)) for row in forces))
+    closing, opening = (float(np.asarray(values[f"{path}.{way}_clicks"])) for way in ("compression", "rebound"))
+    return float(force(table, speed, closing, opening) - force(table, -speed, closing, opening)) / 2
 
 
 def _spring_energy(linkage: Linkage, pose: Pose, rates: np.ndarray) -> float:
