@@ -12,7 +12,7 @@ import numpy as np
 from rich.markup import escape
 from rich.table import Table
 
-from axlewright.cli._say import ABOUT_LOADS, cautions, console
+from axlewright.cli._say import cautions, console
 from axlewright.cli.printed.numbers import Units, number, unit_of
 from axlewright.cli.printed.state import echo_json
 from axlewright.readings.motion import MotionReading, motion_readings
@@ -22,6 +22,10 @@ VERSION = 1
 ABOUT_MOTION = (
     "Predicted by a model in motion, not tested on this car: damper curves, tyre lag and inertias are guessed unless "
     "you measured them. A direction is fairly sure, a size is not."
+)
+ABOUT_HITS = (
+    "Loads are screening values: no weld, notch, wear or damage is in them, and a real kerb is rougher. The "
+    "sanctioning body's rules, the parts' makers and a qualified engineer decide. Prove a changed car by degrees."
 )
 CHANNELS = ("speed", "ax", "ay", "az", "yaw_rate", "sideslip", "pitch", "roll", "rack", "axle_torque")
 OF_WHEELS = ("load", "longitudinal", "lateral", "use", "spin", "slip_ratio", "slip_angle", "brake_torque", "deflection")
@@ -66,7 +70,7 @@ def print_tables(found: Sequence[tuple[str, Run]], units: Units, *, everything: 
     for name, run in found:
         if run.sentences[0]:
             out.print(f"[red]{escape(name)}: {escape(run.sentences[0])}[/red]")
-    cautions(out, (ABOUT_MOTION, ABOUT_LOADS))
+    cautions(out, (ABOUT_MOTION, ABOUT_HITS))
 
 
 def print_json(found: Sequence[tuple[str, Run]]) -> None:

@@ -15,6 +15,7 @@ from axlewright.car.adjusters import adjusters_of
 from axlewright.car.adjusters.setup import Setup, apply
 from axlewright.car.schema import Car
 from axlewright.errors import RequestError
+from axlewright.model.moving.assemble import GEAR
 from axlewright.model.moving.script import Control, Script, Swing
 from axlewright.model.parameters import Demand
 from axlewright.road import Road, level
@@ -33,6 +34,7 @@ from axlewright.units import GRAVITY
 Setups = Sequence[Setup] | None
 DECLUTCHED, ENGAGED = 0.0, 1.0
 BEFORE = 0.1  # s of steady going before anything is done
+ENGINE_BRAKING = 25.0  # N m at the crank with a closed throttle, where none is stated: common practice, no source
 SPEED_GAIN = 3000.0  # N m at the axle per m/s that is missing: holds a car within 0.1 m/s
 
 
@@ -268,14 +270,20 @@ def lift_off(
     *,
     speed: float = 30.0,
     ay: float = 7.0,
-    engine_braking: float = 150.0,
+    engine_braking: float | None = None,
     ramp: float = 0.1,
     names: Sequence[str] | None = None,
     how: Following = Following(duration=3.0, interval=0.01),
 ) -> Run:
-    """The throttle closes in a steady turn, steering held still: engine braking of so many N m at the axle."""
+    """The throttle closes in a steady turn, steering held still: engine braking of so many N m at the axle, or what the
+    car file states (ISO 9816).
+    """
     at = ready(car, setups, cruising(speed, ay=ay), names)
     b, then = at.batch, BEFORE + max(ramp, 0.0)
+    if engine_braking is None:
+        stated = at.mover.machine.values
+        turns = float(np.squeeze(stated.get("driveline.gear", GEAR))) * float(np.squeeze(stated["driveline.ratio"]))
+        engine_braking = turns * float(np.squeeze(stated.get("driveline.engine_braking", ENGINE_BRAKING)))
     engine = control(b, (0.0, at.engine), (BEFORE, at.engine), (then, -engine_braking), (then + 60.0, -engine_braking))
     event = Event(f"lift-off at {ay / GRAVITY:.2f} g and {speed:.1f} m/s", "turn", BEFORE)
     return follow(at, script(at, engine=engine), event, how)
