@@ -17,7 +17,12 @@ from axlewright.errors import RequestError
 @click.option("--kerb", default=None, metavar="HEIGHT,LENGTH", help='A kerb with ramps, such as "40 mm,5 m".')
 @click.option("--ripples", default=None, metavar="HEIGHT,WAVE", help='Ripples, such as "10 mm,3.5 m".')
 @click.option("--drop", default=None, metavar="LF,RF,LR,RR", help='Off blocks, such as "30 mm,0 mm,0 mm,0 mm".')
-@click.option("--side", type=click.Choice(["left", "right", "both"]), default="both", help="Of bump, kerb or ripples.")
+@click.option(
+    "--side",
+    type=click.Choice(["left", "right", "both", "opposed"]),
+    default="both",
+    help="Of bump, kerb or ripples; opposed: down on the right where it is up on the left.",
+)
 @click.option("--seed", type=int, default=1, show_default=True, help="Of a random road: another number, another road.")
 @click.option("--speed", default="25 m/s", metavar="SPEED", show_default=True, help="At this speed.")
 @click.option("--ax", default="0 g", metavar="ACCELERATION", help="Driving (positive) or braking as in a held phase.")

@@ -4,14 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from axlewright.road.profile import Road, Side, long_enough, on
+from axlewright.road.profile import Road, Side, long_enough, on, smooth
 
 SAMPLES = 32  # over a bump, a ramp or a wave
-
-
-def _smooth(share: np.ndarray) -> np.ndarray:
-    """0 to 1 along a half wave of a cosine."""
-    return 0.5 * (1.0 - np.cos(np.pi * np.clip(share, 0.0, 1.0)))
 
 
 def _road(name: str, begin: float, end: float, spacing: float, side: Side, height, waves: float) -> Road:  # noqa: ANN001
@@ -25,7 +20,7 @@ def bump(*, at: float = 5.0, length: float = 0.6, height: float = 0.02, side: Si
     long_enough(length=length)
 
     def shape(x: np.ndarray) -> np.ndarray:
-        return height * _smooth(1.0 - np.abs(2.0 * (x - at) / length - 1.0))
+        return height * smooth(1.0 - np.abs(2.0 * (x - at) / length - 1.0))
 
     return _road(f"a bump of {height * 1e3:g} mm", at, at + length, length / SAMPLES, side, shape, length)
 
@@ -35,7 +30,7 @@ def kerb(*, at: float = 5.0, length: float = 4.0, height: float = 0.03, ramp: fl
     long_enough(length=length, ramp=ramp, top=length - 2.0 * ramp)
 
     def shape(x: np.ndarray) -> np.ndarray:
-        return height * (_smooth((x - at) / ramp) - _smooth((x - at - length + ramp) / ramp))
+        return height * (smooth((x - at) / ramp) - smooth((x - at - length + ramp) / ramp))
 
     return _road(f"a kerb of {height * 1e3:g} mm", at, at + length, ramp / SAMPLES, side, shape, 2.0 * ramp)
 
@@ -47,7 +42,7 @@ def ripples(
     long_enough(length=length, wave=wave)
 
     def shape(x: np.ndarray) -> np.ndarray:
-        inside = _smooth((x - at) / wave) * _smooth((at + length - x) / wave)
+        inside = smooth((x - at) / wave) * smooth((at + length - x) / wave)
         return 0.5 * height * inside * np.sin(2.0 * np.pi * (x - at) / wave)
 
     name = f"ripples of {height * 1e3:g} mm every {wave:g} m"
