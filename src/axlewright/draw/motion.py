@@ -9,8 +9,8 @@ import numpy as np
 
 from axlewright.draw.axis import Axis
 from axlewright.draw.curves import Curve, Panel, panels
+from axlewright.readings.motion.sweep import response
 from axlewright.readings.motion.thrust import demand, thrust
-from axlewright.readings.motion.yaw import transfer
 from axlewright.solve.motion.run import Run
 from axlewright.units import scale
 
@@ -72,11 +72,10 @@ def steer_plot(found: Found, path: str | Path) -> None:
 def _sweep(found: Found, path: str | Path) -> None:
     gains, phases = [], []
     for name, run in found:
-        f, h = transfer(run, "yaw_rate")
-        low, high = run.swept or (f[1], FASTEST)
-        inside = (f >= low) & (f <= min(high, FASTEST))
-        gains.append(Curve(name, f[inside], np.abs(h[inside, 0])))
-        phases.append(Curve(name, f[inside], np.unwrap(np.angle(h[inside, 0]))))
+        f, gain, phase = response(run, "yaw_rate")
+        shown = f <= FASTEST
+        gains.append(Curve(name, f[shown], gain[shown, 0]))
+        phases.append(Curve(name, f[shown], phase[shown, 0]))
     shown = [
         Panel(Axis("yaw rate a millimetre of rack", "deg/s", DEG * 1e3, "answers more"), gains),
         Panel(Axis("phase of yaw rate to rack", "deg", DEG, "leads", "lags"), phases),

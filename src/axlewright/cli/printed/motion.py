@@ -63,7 +63,7 @@ def print_tables(found: Sequence[tuple[str, Run]], units: Units, *, everything: 
     for reading, values in _rows(found).values():
         if (reading.detail and not everything) or not np.isfinite(values).any():
             continue
-        unit = unit_of(reading, units)  # type: ignore[arg-type]
+        unit = unit_of(reading, units)
         table.add_row(reading.name, *(number(v, unit) for v in values), unit, reading.more)
     out.print(f"[bold]{escape(found[0][1].event)}[/bold]")
     out.print(table)

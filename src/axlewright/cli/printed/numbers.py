@@ -7,6 +7,7 @@ from typing import Literal
 
 from axlewright.car.schema import Car
 from axlewright.readings import Reading
+from axlewright.readings.motion.base import MotionReading
 from axlewright.units import from_si
 
 Units = Literal["metric", "us"]
@@ -17,10 +18,16 @@ US = {
 DECIMALS = {
     "g": 3, "deg": 2, "mm": 1, "N": 0, "N/mm": 1, "N m": 1, "N m/deg": 0, "%": 1, "deg/g": 2, "Hz": 2, "m": 2,
     "mm/deg": 2, "in": 2, "lbf": 0, "lbf/in": 0, "lbf ft": 1, "lbf ft/deg": 0, "in/deg": 3, "ft": 2, "m/s": 1,
-    "mph": 1, "": 3, "s": 3, "deg/s": 1, "mm/s": 0, "J": 1, "W": 0, "deg/s/mm": 3, "deg*s": 3, "kN s/m": 2,
+    "mph": 1, "": 3, "s": 3, "deg/s": 1, "mm/s": 0, "J": 1, "W": 0, "deg/s/mm": 3, "deg s": 3, "kN s/m": 2, "g/mm": 4,
+    "deg/mm": 3, "deg/s2": 0,
 }  # fmt: skip
 CHANGE_DECIMALS = {"deg": 3, "mm": 2, "in": 3, "N": 0, "lbf": 1, "%": 2, "deg/g": 3}
-SAID = {"g0": "g", "1/s": "Hz"}  # how a unit is written for people where it differs from how it is computed
+SAID = {
+    "g0": "g",
+    "1/s": "Hz",
+    "deg/s**2": "deg/s2",
+    "deg*s": "deg s",
+}  # how a unit is written for people where it differs from how it is computed
 
 
 def units_of(car: Car, asked: str | None) -> Units:
@@ -30,7 +37,7 @@ def units_of(car: Car, asked: str | None) -> Units:
     return "us" if car.points.unit in ("in", "ft") else "metric"
 
 
-def unit_of(reading: Reading, units: Units) -> str:
+def unit_of(reading: Reading | MotionReading, units: Units) -> str:
     """The unit that a reading is shown in."""
     unit = SAID.get(reading.shown, reading.shown)
     return US.get(unit, unit) if units == "us" else unit

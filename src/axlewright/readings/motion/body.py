@@ -20,6 +20,21 @@ def peak_vertical(run: Run) -> np.ndarray:
     return np.abs(run.seen.az[after(run)]).max(axis=0)
 
 
+def pitch_acceleration(run: Run) -> np.ndarray:
+    """Pitch acceleration, rad/s2, (T, B), from the pitch rate."""
+    return np.gradient(run.seen.pitch_rate, run.time, axis=0)[after(run)]
+
+
+def pitching(run: Run) -> np.ndarray:
+    """Root mean square of the pitch acceleration, rad/s2."""
+    return np.sqrt((pitch_acceleration(run) ** 2).mean(axis=0))
+
+
+def peak_pitching(run: Run) -> np.ndarray:
+    """Largest pitch acceleration either way, rad/s2."""
+    return np.abs(pitch_acceleration(run)).max(axis=0)
+
+
 def pitch_range(run: Run) -> np.ndarray:
     """Range of the pitch to the road, rad."""
     return np.ptp(run.seen.pitch[after(run)], axis=0)
@@ -43,9 +58,13 @@ def body_of(run: Run) -> list[MotionReading]:
         ("vertical_rms", "vertical acceleration, rms", "m/s**2", "g", *rough, vertical),
         ("vertical_peak", "vertical acceleration, peak", "m/s**2", "g", *rough, peak_vertical),
     ]
+    pitch = [
+        ("pitching_rms", "pitch acceleration, rms", "rad/s**2", "deg/s**2", *rough, pitching),
+        ("pitching_peak", "pitch acceleration, peak", "rad/s**2", "deg/s**2", *rough, peak_pitching),
+    ]
     attitude = [
         ("pitch_range", "pitch, from end to end", "rad", "deg", "pitches more", "pitches less", pitch_range),
         ("roll_range", "roll, from end to end", "rad", "deg", "rolls more", "rolls less", roll_range),
         ("speed_change", "change of speed", "m/s", "m/s", "gains speed", "loses speed", speed_change),
     ]
-    return [*listed(OWN, accelerations, detail=not road), *listed(OWN, attitude)]
+    return [*listed(OWN, [*accelerations, *pitch], detail=not road), *listed(OWN, attitude)]

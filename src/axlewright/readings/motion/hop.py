@@ -1,22 +1,26 @@
 """Hop and tramp of an end's wheels after something was done: how many times, how fast, and how quickly it dies away.
 
 Taken from the tyre loads, whose slow part (a running mean) is taken off: hop is what both wheels do together, tramp
-what they do opposite. Damping from the decay of successive peaks: log decrement d, zeta = d / sqrt(4 pi^2 + d^2) (any
-text on vibration).
+what they do opposite. Damping from the decay of successive extremes, either way: log decrement d of a whole cycle,
+zeta = d / sqrt(4 pi^2 + d^2) (any text on vibration).
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
 import numpy as np
 
-from axlewright.readings.motion.base import MotionReading, after, without_mean
+from axlewright.readings.motion.base import MotionReading, after, vertex, without_mean
 from axlewright.solve.motion.run import Run
 
 SAE = "SAE J670 (hop, tramp)"
 COUNTS = 0.05  # of the end's mean load: a smaller swing is not a hop
-LEAST_PEAKS = 3  # that a decay can be told from
+LEAST = 3  # extremes, a whole cycle, that a frequency or a decay can be told from
+
+Ring = tuple[np.ndarray, np.ndarray]
+"""Times and heights (n,) of the extremes of a swing, which alternate in sign."""
 
 
 def swing(run: Run, wheels: tuple[int, int], together: bool) -> np.ndarray:
@@ -25,49 +29,48 @@ def swing(run: Run, wheels: tuple[int, int], together: bool) -> np.ndarray:
     return without_mean(run, 0.5 * (left + right) if together else 0.5 * (left - right))
 
 
-def peaks(values: np.ndarray, least: float) -> np.ndarray:
-    """Places of local maxima above `least` of values (T,)."""
-    middle = values[1:-1]
-    return 1 + np.flatnonzero((middle > values[:-2]) & (middle >= values[2:]) & (middle > least))
+def extremes(time: np.ndarray, values: np.ndarray, least: float) -> Ring:
+    """Extremes of values (T,) beyond `least` either way, one for each excursion: what rides on top is not counted."""
+    beyond = np.flatnonzero(np.abs(values) > least)
+    if not len(beyond):
+        return np.zeros(0), np.zeros(0)
+    runs = np.split(beyond, 1 + np.flatnonzero(np.diff(np.sign(values[beyond]))))
+    at = np.array([run[np.argmax(np.abs(values[run]))] for run in runs])
+    inner = np.clip(at, 1, len(values) - 2)
+    step, height = vertex(values[inner - 1], values[inner], values[inner + 1])
+    return np.where(at == inner, time[at] + step * (time[1] - time[0]), time[at]), np.where(
+        at == inner, height, values[at]
+    )
 
 
-def _each(run: Run, wheels: tuple[int, int], together: bool, one) -> np.ndarray:  # noqa: ANN001
+def cycles(ring: Ring) -> float:
+    """Whole cycles beyond the threshold: a change that doesn't swing back is none."""
+    return float(len(ring[0]) // 2)
+
+
+def pace(ring: Ring) -> float:
+    """Hz; NaN with less than a whole cycle."""
+    time, _ = ring
+    return float(0.5 * (len(time) - 1) / (time[-1] - time[0])) if len(time) >= LEAST else np.nan
+
+
+def decay(ring: Ring) -> float:
+    """Damping ratio from the largest extreme on; NaN with less than a whole cycle after it; below 0 it grows."""
+    height = np.abs(ring[1])
+    if len(height) < LEAST:
+        return np.nan
+    top = int(np.argmax(height))
+    height = height[top:] if top <= len(height) - LEAST else height
+    decrement = -2.0 * float(np.polyfit(np.arange(len(height)), np.log(height), 1)[0])
+    return float(decrement / np.sqrt(4.0 * np.pi**2 + decrement**2))
+
+
+def of_end(run: Run, wheels: tuple[int, int], together: bool, tell: Callable[[Ring], float]) -> np.ndarray:
+    """What `tell` says of the swing of each member, (B,)."""
     values, late = swing(run, wheels, together), after(run)
     mean = 0.5 * (run.seen.load[0, wheels[0]] + run.seen.load[0, wheels[1]])
-    found = [one(run.time[late], values[late, b], COUNTS * mean[b]) for b in range(run.batch)]
-    gone = ~np.isfinite(values).all(axis=0)
-    return np.where(gone, np.nan, np.array(found, dtype=float))
-
-
-def count(run: Run, wheels: tuple[int, int], together: bool) -> np.ndarray:
-    """Number of swings beyond 5 % of the load."""
-    return _each(run, wheels, together, lambda t, v, least: float(len(peaks(v, least))))
-
-
-def frequency(run: Run, wheels: tuple[int, int], together: bool) -> np.ndarray:
-    """Hz between its peaks; NaN with fewer than two."""
-
-    def one(t: np.ndarray, v: np.ndarray, least: float) -> float:
-        at = peaks(v, least)
-        return float(1.0 / np.diff(t[at]).mean()) if len(at) > 1 else np.nan
-
-    return _each(run, wheels, together, one)
-
-
-def damping(run: Run, wheels: tuple[int, int], together: bool) -> np.ndarray:
-    """Damping ratio from the largest peak on; NaN with fewer than three peaks; below 0 it grows."""
-
-    def one(t: np.ndarray, v: np.ndarray, least: float) -> float:
-        at = peaks(v, least)
-        if not len(at):
-            return np.nan
-        at = at[np.argmax(v[at]) :] if np.argmax(v[at]) < len(at) - LEAST_PEAKS + 1 else at
-        if len(at) < LEAST_PEAKS:
-            return np.nan
-        decrement = -float(np.polyfit(np.arange(len(at)), np.log(v[at]), 1)[0])
-        return decrement / np.sqrt(4.0 * np.pi**2 + decrement**2)
-
-    return _each(run, wheels, together, one)
+    each = [extremes(run.time[late], values[late, b], COUNTS * mean[b]) for b in range(run.batch)]
+    return np.array([tell(ring) for ring in each], dtype=float)
 
 
 def hops_of(run: Run) -> list[MotionReading]:
@@ -77,16 +80,16 @@ def hops_of(run: Run) -> list[MotionReading]:
         return found
     for end, wheels in (("rear", (2, 3)), ("front", (0, 1))):
         for name, together in (("hop", True), ("tramp", False)):
-            for key, said, unit, shown, more, less, read in (
-                ("count", "swings", "", "", "hops more often", "hops less often", count),
-                ("frequency", "frequency", "1/s", "1/s", "faster", "slower", frequency),
-                ("damping", "damping ratio", "", "", "dies away sooner", "dies away later", damping),
+            for key, said, unit, shown, more, less, tell in (
+                ("count", "cycles", "", "", "hops more often", "hops less often", cycles),
+                ("frequency", "frequency", "1/s", "1/s", "faster", "slower", pace),
+                ("damping", "damping ratio", "", "", "dies away sooner", "dies away later", decay),
             ):
                 found.append(
                     MotionReading(
                         id=f"{end}_{name}_{key}", name=f"{end} {name}: {said}", unit=unit, shown=shown, more=more,
                         less=less, source=SAE, detail=end == "front",
-                        read=partial(read, wheels=wheels, together=together),
+                        read=partial(of_end, wheels=wheels, together=together, tell=tell),
                     )
                 )  # fmt: skip
     return found

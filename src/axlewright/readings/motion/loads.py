@@ -26,14 +26,15 @@ def least(run: Run, wheels: tuple[int, ...]) -> np.ndarray:
 
 def in_the_air(run: Run, wheels: tuple[int, ...]) -> np.ndarray:
     """Share of the time that a wheel is off the road, of the worst wheel."""
-    load = run.seen.load[after(run)][:, list(wheels)]
-    return np.where(np.isnan(load).any(axis=(0, 1)), np.nan, (load < TOUCHING).mean(axis=0).max(axis=0))
+    return (run.seen.load[after(run)][:, list(wheels)] < TOUCHING).mean(axis=0).max(axis=0)
 
 
 def loads_of(run: Run) -> list[MotionReading]:
-    """Each end."""
+    """Each end, then each wheel."""
+    ends = [("front", "front", (0, 1)), ("rear", "rear", (2, 3))]
+    wheels = [(name, name, (w,)) for w, name in enumerate(run.wheels)]
     found = []
-    for end, wheels in (("front", (0, 1)), ("rear", (2, 3))):
+    for where, said, taken in (*ends, *wheels):
         for key, name, unit, shown, more, less, read in (
             ("load_variation", "tyre-load variation", "", "%", "uneven grip", "more even grip", variation),
             ("least_load", "load kept for 99 % of the time", "N", "N", "kept down", "nearer to lifting", least),
@@ -41,8 +42,9 @@ def loads_of(run: Run) -> list[MotionReading]:
         ):
             found.append(
                 MotionReading(
-                    id=f"{key}_{end}", name=f"{end} {name}", unit=unit, shown=shown, more=more, less=less, source=OWN,
-                    read=partial(read, wheels=wheels), detail=run.kind in ("steer", "sweep"),
+                    id=f"{key}_{where}", name=f"{said} {name}", unit=unit, shown=shown, more=more, less=less,
+                    source=OWN, read=partial(read, wheels=taken),
+                    detail=len(taken) == 1 or run.kind in ("steer", "sweep"),
                 )
             )  # fmt: skip
     return found

@@ -40,6 +40,16 @@ def settled_demand(run: Run) -> np.ndarray:
     return settled(run, demand(run))
 
 
+def demand_overshoot(run: Run) -> np.ndarray:
+    """Peak demand over the settled one, less one."""
+    return peak_demand(run) / settled_demand(run) - 1.0
+
+
+def peak_demand_of(run: Run, wheels: tuple[int, int]) -> np.ndarray:
+    """Largest share of its grip that a tyre of one end uses."""
+    return run.seen.use[after(run)][:, list(wheels)].max(axis=(0, 1))
+
+
 def overshoot(run: Run) -> np.ndarray:
     """Peak thrust over the settled one, less one."""
     return thrust(run)[after(run)].max(axis=0) / settled(run, thrust(run)) - 1.0
@@ -52,9 +62,14 @@ def time_to_full_grip(run: Run) -> np.ndarray:
 
 
 def lost(run: Run, within: float) -> np.ndarray:
-    """Share of the settled thrust that is missing over the first `within` s; below 0 when there is more than that."""
+    """Share of the settled thrust that is missing over the first `within` s; below 0 when there is more than that; NaN
+    where the run is shorter or does not settle to a thrust.
+    """
     force = thrust(run)
     end = settled(run, force)
+    if run.begins + within > run.time[-1] + 1e-9:
+        return np.full(run.batch, np.nan)
+    end = np.where(end > 0.0, end, np.nan)
     early = (run.time >= run.begins - 1e-9) & (run.time <= run.begins + within + 1e-9)
     return 1.0 - np.trapezoid(force[early], run.time[early], axis=0) / (end * np.ptp(run.time[early]))
 
@@ -71,17 +86,25 @@ def thrusts_of(run: Run) -> list[MotionReading]:
         return []
 
     near, loses = ("nearer to sliding", "further from sliding"), ("loses more", "loses less")
-    return listed(
-        OWN,
-        [
-            ("peak_demand", "peak tyre demand", "", "%", *near, peak_demand),
-            ("settled_demand", "settled tyre demand", "", "%", *near, settled_demand),
-            ("overshoot", "thrust overshoot", "", "%", "hits harder", "hits softer", overshoot),
-            ("time_to_full_grip", "time to full grip", "s", "s", "later", "sooner", time_to_full_grip),
-            *(
-                (f"thrust_lost_{s:g}", f"thrust lost in {s:g} s", "", "%", *loses, partial(lost, within=s))
-                for s in LOST
-            ),
-            ("past_peak", "time beyond the peak", "s", "s", "slides longer", "slides less", sliding),
-        ],
-    )
+    harder = "hits harder", "hits softer"
+    ends = [(end, w) for end, w in (("front", (0, 1)), ("rear", (2, 3))) if pushing(run)[list(w)].any()]
+    each = [
+        (f"peak_demand_{end}", f"peak tyre demand, {end}", "", "%", *near, partial(peak_demand_of, wheels=wheels))
+        for end, wheels in ends
+    ]
+    lost_within = [
+        (f"thrust_lost_{s:g}", f"thrust lost in {s:g} s", "", "%", *loses, partial(lost, within=s)) for s in LOST
+    ]
+    settling = [
+        ("settled_demand", "settled tyre demand", "", "%", *near, settled_demand),
+        ("demand_overshoot", "tyre demand overshoot", "", "%", *harder, demand_overshoot),
+        ("overshoot", "thrust overshoot", "", "%", *harder, overshoot),
+    ]
+    sliding_time = ("past_peak", "time beyond the peak", "s", "s", "slides longer", "slides less", sliding)
+    return [
+        *listed(OWN, [("peak_demand", "peak tyre demand", "", "%", *near, peak_demand)]),
+        *listed(OWN, each, detail=True),
+        *listed(OWN, settling, settles=True),
+        *listed(OWN, [("time_to_full_grip", "time to full grip", "s", "s", "later", "sooner", time_to_full_grip)]),
+        *listed(OWN, [*lost_within, sliding_time]),
+    ]
