@@ -23,6 +23,8 @@ def run_of(time, kind, *, begins=0.0, swept=None, batch=1, ended=None, **given):
     t = len(time)
     seen = {}
     given["extension"] = dict.fromkeys(SPRINGS, np.zeros(t)) | given.get("extension", {})
+    given["wind_up"] = {"rear.axle": np.zeros(t)} | given.get("wind_up", {})
+    given["wind_up_rate"] = {"rear.axle": np.zeros(t)} | given.get("wind_up_rate", {})
     for name in Seen._fields:
         if name in BY_PATH:
             seen[name] = {path: _wide(value, batch) for path, value in given.pop(name, {}).items()}

@@ -91,10 +91,12 @@ def vertex(before: np.ndarray, top: np.ndarray, behind: np.ndarray) -> tuple[np.
     return step, top + 0.5 * (behind - before) * step + 0.5 * bend * step * step
 
 
-def without_mean(run: Run, values: np.ndarray, window: float = 0.2) -> np.ndarray:
-    """Values (T, B) less their running mean over `window` s."""
+def without_mean(run: Run, values: np.ndarray, window: float = 0.25) -> np.ndarray:
+    """Values (T, B) less their running mean over `window` s, weighted by a Hann window: what swings faster than 8 Hz
+    keeps its height within 3 %, where an even window would take up to 20 % off or put it on.
+    """
     count = max(int(window / (run.time[1] - run.time[0])) | 1, 3)
-    pad = count // 2
-    full = np.pad(values, ((pad, pad), (0, 0)), mode="edge")
-    total = np.cumsum(np.concatenate([np.zeros((1, values.shape[1])), full]), axis=0)
-    return values - (total[count:] - total[:-count]) / count
+    weights = np.hanning(count + 2)[1:-1]
+    full = np.pad(values, ((count // 2, count // 2), (0, 0)), mode="edge")
+    mean = np.lib.stride_tricks.sliding_window_view(full, count, axis=0) @ (weights / weights.sum())
+    return values - mean

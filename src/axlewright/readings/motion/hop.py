@@ -30,17 +30,17 @@ def swing(run: Run, wheels: tuple[int, int], together: bool) -> np.ndarray:
 
 
 def extremes(time: np.ndarray, values: np.ndarray, least: float) -> Ring:
-    """Extremes of values (T,) beyond `least` either way, one for each excursion: what rides on top is not counted."""
+    """Extremes of values (T,) beyond `least` either way, one for each excursion: what rides on top is not counted, nor
+    what is cut off at either end.
+    """
     beyond = np.flatnonzero(np.abs(values) > least)
     if not len(beyond):
         return np.zeros(0), np.zeros(0)
-    runs = np.split(beyond, 1 + np.flatnonzero(np.diff(np.sign(values[beyond]))))
-    at = np.array([run[np.argmax(np.abs(values[run]))] for run in runs])
-    inner = np.clip(at, 1, len(values) - 2)
-    step, height = vertex(values[inner - 1], values[inner], values[inner + 1])
-    return np.where(at == inner, time[at] + step * (time[1] - time[0]), time[at]), np.where(
-        at == inner, height, values[at]
-    )
+    excursions = np.split(beyond, 1 + np.flatnonzero(np.diff(np.sign(values[beyond]))))
+    at = np.array([one[np.argmax(np.abs(values[one]))] for one in excursions])
+    at = at[(at > 0) & (at < len(values) - 1)]
+    step, height = vertex(values[at - 1], values[at], values[at + 1])
+    return time[at] + step * (time[1] - time[0]), height
 
 
 def cycles(ring: Ring) -> float:
