@@ -93,3 +93,17 @@ def test_what_rides_on_a_swing_is_not_counted():
     time = np.linspace(0.0, 1.0, 1001)
     rough = np.sin(2 * np.pi * 10 * time) + 0.1 * np.sin(2 * np.pi * 170 * time)
     assert cycles(extremes(time, rough, 0.3)) == 10.0
+
+
+def test_on_a_road_that_goes_on_nothing_decays_by_itself():
+    """A swing that a road keeps up has a frequency and no damping of its own; once the road is level it has both."""
+    w = 2 * np.pi * 10.0
+    forced = np.where(
+        TIME < 1.0, 900.0 * np.sin(w * TIME), 900.0 * ring(np.maximum(TIME - 1.0, 0), 0.05, w, -np.pi / 2)
+    )
+    for length, expected in ((2.1, np.nan), (1.0, 0.05)):
+        road = np.where(length > TIME, 0.01 * np.sin(w * TIME), 0.0)
+        run = run_of(TIME, "road", load=loads(forced, 0.0 * TIME), road_height=road)
+        found = motion_readings(run)
+        assert found["rear_hop_damping"].read(run)[0] == pytest.approx(expected, abs=5e-3, nan_ok=True)
+        assert found["rear_hop_frequency"].read(run)[0] == pytest.approx(10.0, rel=0.01)

@@ -14,6 +14,7 @@ SPEED, RAMP, BEGINS = 20.0, 0.15, 0.1
 TIME = np.linspace(0.0, 4.0, 401)  # what `step_steer` saves
 SETTLING = 1e-4  # exp(-4.9 x 3.3 s): what is left of the swing where it is taken as settled
 BETWEEN = 5e-4  # s; straight lines and parabolas between moments 10 ms apart
+CORNER = 5e-3  # s or share; a parabola moves the corner of two straight lines by up to half of 10 ms, and rounds it
 WHEN_PEAKS = 2e-3  # s; a parabola through three moments of a peak with unequal flanks
 
 
@@ -80,6 +81,15 @@ def test_overshoot_and_peak_time_of_a_second_order_step(damping):
     assert found["yaw_rate_overshoot"].read(run)[0] == pytest.approx(np.exp(-np.pi * damping / root), abs=2e-3)
     peak = np.pi / (frequency * root) - 0.5 * (TIME[1] - TIME[0])
     assert found["yaw_rate_peak_time"].read(run)[0] == pytest.approx(peak, abs=WHEN_PEAKS)
+
+
+def test_the_first_peak_counts_not_the_highest():
+    """ISO 7401 takes the first; a second one, higher, comes later here."""
+    shape = np.interp(TIME, [0.0, 0.1, 0.4, 0.7, 1.0, 1.3, 4.0], [0.0, 0.0, 1.1, 0.95, 1.2, 1.0, 1.0])
+    run = run_of(TIME, "steer", begins=BEGINS, rack=np.clip((TIME - BEGINS) / RAMP, 0, 1), yaw_rate=shape, ay=shape)
+    found = motion_readings(run)
+    assert found["yaw_rate_peak_time"].read(run)[0] == pytest.approx(0.3 - RAMP / 2, abs=CORNER)
+    assert found["yaw_rate_overshoot"].read(run)[0] == pytest.approx(0.1, abs=CORNER)
 
 
 def test_no_peak_has_no_peak_time():

@@ -6,6 +6,9 @@ import numpy as np
 import pytest
 
 from axlewright.readings.motion import motion_readings
+from axlewright.solve.motion.events import Following, cruising, follow, ready, script
+from axlewright.solve.motion.going import Event
+from tests.cars import TEASEL
 from tests.readings.motion.signals import run_of
 
 TIME, BEGINS = np.linspace(0.0, 2.0, 401), 0.1
@@ -64,13 +67,26 @@ def test_a_car_that_changes_to_another_circle(sign, tighter):
     assert np.sign(found["path_deviation"]) == np.sign(tighter - 1.0)  # inside is positive
 
 
-def test_sideslip_grows_either_way():
-    slip = -0.02 - 0.03 * np.clip(AFTER, 0.0, 1.0)
+def test_a_tail_that_comes_out_is_no_deviation_from_the_path():
+    slip = -0.02 - 0.3 * np.clip(AFTER, 0.0, 1.0)
     run = turning(np.full_like(TIME, 1.0 / RADIUS), speed=np.full_like(TIME, SPEED), slip=slip)
-    assert told(run)["sideslip_change"] == pytest.approx(0.03, abs=1e-9)
+    assert told(run)["sideslip_change"] == pytest.approx(0.3, abs=1e-9)
+    assert told(run)["path_deviation"] == pytest.approx(0.0, abs=TRAVELLED)
 
 
 def test_a_run_shorter_than_the_second_says_nothing():
     short = TIME[:200]
     run = run_of(short, "turn", begins=BEGINS, speed=0.0 * short + SPEED, yaw_rate=0.0 * short + 0.2)
     assert all(np.isnan(told(run)[key]) for key in ("yaw_ratio", "yaw_deviation", "path_deviation", "deceleration"))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("ay", [5.0, -5.0], ids=["left", "right"])
+def test_a_car_to_which_nothing_is_done_stays_on_its_circle(ay):
+    """The held state goes on; only its speed falls by 0.03 m/s2, as ax = 0 is meant along the heading, not the path."""
+    at = ready(TEASEL.car, None, cruising(SPEED, ay=ay))
+    found = told(follow(at, script(at), Event("nothing", "turn", BEGINS), Following()))
+    slower = abs(found["deceleration"]) / SPEED  # of the speed in a second: the circle changes by as much
+    assert found["yaw_ratio"] == pytest.approx(1.0, abs=slower)
+    assert found["path_deviation"] == pytest.approx(0.0, abs=0.5 * abs(ay) * slower)  # of the 2.5 m it turns
+    assert found["deceleration"] == pytest.approx(0.03, abs=0.01)

@@ -6,6 +6,7 @@ import csv
 import io
 import math
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
 import click
 import numpy as np
@@ -15,7 +16,8 @@ from rich.table import Table
 from axlewright.cli._say import cautions, console
 from axlewright.cli.printed.numbers import Units, number, unit_of
 from axlewright.cli.printed.state import echo_json
-from axlewright.readings.motion import MotionReading, motion_readings
+from axlewright.readings.motion import MotionReading, motion_readings, unsettled
+from axlewright.readings.motion.dampers import EDGES, histogram
 from axlewright.solve.motion.run import Run
 
 VERSION = 1
@@ -27,6 +29,7 @@ ABOUT_HITS = (
     "Loads are screening values: no weld, notch, wear or damage is in them, and a real kerb is rougher. The "
     "sanctioning body's rules, the parts' makers and a qualified engineer decide. Prove a changed car by degrees."
 )
+UNSETTLED = "it still moved at its end, so what counts from there is left out: follow it for longer with --seconds"
 CHANNELS = ("speed", "ax", "ay", "az", "yaw_rate", "sideslip", "pitch", "roll", "rack", "axle_torque")
 OF_WHEELS = ("load", "longitudinal", "lateral", "use", "spin", "slip_ratio", "slip_angle", "brake_torque", "deflection")
 
@@ -68,15 +71,38 @@ def print_tables(found: Sequence[tuple[str, Run]], units: Units, *, everything: 
     out.print(f"[bold]{escape(found[0][1].event)}[/bold]")
     out.print(table)
     for name, run in found:
+        if run.kind == "road" and (everything or len(found) == 1):
+            out.print(_speeds(name, run))
+    for name, run in found:
         if run.sentences[0]:
             out.print(f"[red]{escape(name)}: {escape(run.sentences[0])}[/red]")
+        if unsettled(run)[0]:
+            out.print(f"[yellow]{escape(name)}: {UNSETTLED}[/yellow]")
     cautions(out, (ABOUT_MOTION, ABOUT_HITS))
+
+
+def _speeds(name: str, run: Run) -> Table:
+    """How a run's time is shared by damper speeds: one row a range, one column a damper."""
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    table.add_column("damper speed, mm/s (share of time, %)")
+    shares = {path: histogram(run, path)[:, 0] for path in run.seen.damper_push}
+    for path in shares:
+        table.add_column(escape(path.replace(".", " ").replace("_", " ")), justify="right", overflow="fold")
+    for k, (low, high) in enumerate(pairwise(EDGES)):
+        way = "compression" if low > 0.0 else "rebound" if high < 0.0 else "still"
+        least, most = sorted((1e3 * abs(low), 1e3 * abs(high)))
+        edge = f"below {most:.0f}" if way == "still" else f"{least:.0f} to {most:.0f}"
+        said = f"above {least:.0f}" if math.isinf(most) else edge
+        table.add_row(f"{way} {said}", *(number(share[k], "%") for share in shares.values()))
+    return table
 
 
 def print_json(found: Sequence[tuple[str, Run]]) -> None:
     """Readings of each run, SI.
 
-    {"version", "event", "runs": {NAME: {"result", "steps", "readings": {ID: {"value", "unit"}}}}}
+    {"version", "event", "runs": {NAME: {"result", "settled", "steps", "readings": {ID: {"value", "unit"}}, "dampers":
+    {"edges", "shares": {PATH: [...]}}}}}: shares of the time that a damper's speed (compression positive) lies between
+    edges, m/s, below the first and above the last included.
     """
     rows = _rows(found)
     runs = {}
@@ -85,7 +111,17 @@ def print_json(found: Sequence[tuple[str, Run]]) -> None:
             key: {"value": values[i] if math.isfinite(values[i]) else None, "unit": reading.unit}
             for key, (reading, values) in rows.items()
         }
-        runs[name] = {"result": run.sentences[0] or "done", "steps": run.steps, "readings": values}
+        shares = {
+            path: [float(share) if math.isfinite(share) else None for share in histogram(run, path)[:, 0]]
+            for path in run.seen.damper_push
+        }
+        runs[name] = {
+            "result": run.sentences[0] or "done",
+            "settled": not bool(unsettled(run)[0]),
+            "steps": run.steps,
+            "readings": values,
+            "dampers": {"edges": [float(edge) for edge in EDGES[1:-1]], "shares": shares},
+        }
     echo_json({"version": VERSION, "event": found[0][1].event, "runs": runs})
 
 

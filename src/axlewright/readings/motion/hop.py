@@ -65,12 +65,26 @@ def decay(ring: Ring) -> float:
     return float(decrement / np.sqrt(4.0 * np.pi**2 + decrement**2))
 
 
-def of_end(run: Run, wheels: tuple[int, int], together: bool, tell: Callable[[Ring], float]) -> np.ndarray:
-    """What `tell` says of the swing of each member, (B,)."""
-    values, late = swing(run, wheels, together), after(run)
+def left_alone(run: Run, wheels: tuple[int, int]) -> np.ndarray:
+    """Moments after the last change of the road under an end's wheels, (T, B): what swings there decays by itself."""
+    height = run.seen.road_height[:, list(wheels)]
+    changes = (np.diff(height, axis=0) != 0.0).any(axis=1)
+    still_to_come = np.flip(np.logical_or.accumulate(np.flip(changes, axis=0), axis=0), axis=0)
+    return ~np.concatenate([still_to_come, np.zeros((1, run.batch), dtype=bool)])
+
+
+def of_end(
+    run: Run, wheels: tuple[int, int], together: bool, tell: Callable[[Ring], float], alone: bool = False
+) -> np.ndarray:
+    """What `tell` says of the swing of each member, (B,); `alone`: of the swing once the road has become level."""
+    values, late = swing(run, wheels, together), np.repeat(after(run)[:, None], run.batch, axis=1)
+    taken = late & left_alone(run, wheels) if alone else late
     mean = 0.5 * (run.seen.load[0, wheels[0]] + run.seen.load[0, wheels[1]])
-    each = [extremes(run.time[late], values[late, b], COUNTS * mean[b]) for b in range(run.batch)]
-    return np.array([tell(ring) for ring in each], dtype=float)
+    found = []
+    for b in range(run.batch):
+        which = taken[:, b]
+        found.append(tell(extremes(run.time[which], values[which, b], COUNTS * mean[b])))
+    return np.array(found, dtype=float)
 
 
 def hops_of(run: Run) -> list[MotionReading]:
@@ -89,7 +103,7 @@ def hops_of(run: Run) -> list[MotionReading]:
                     MotionReading(
                         id=f"{end}_{name}_{key}", name=f"{end} {name}: {said}", unit=unit, shown=shown, more=more,
                         less=less, source=SAE, detail=end == "front",
-                        read=partial(of_end, wheels=wheels, together=together, tell=tell),
+                        read=partial(of_end, wheels=wheels, together=together, tell=tell, alone=tell is decay),
                     )
                 )  # fmt: skip
     return found
