@@ -75,7 +75,7 @@ def _norm(error: Array) -> Array:
     return jnp.where(jnp.isfinite(each), each, 0.0).max()
 
 
-def _projecting(base: type, project) -> diffrax.AbstractSolver:  # noqa: ANN001
+def _projecting(base: type, project) -> type:  # noqa: ANN001
     """A solver that puts its states right after each step."""
 
     class Projecting(base):
