@@ -19,7 +19,8 @@ DRIFT = 1e-9  # m
 GIVEN = 2e-3  # J a moment, of up to 5: what the polynomial between two steps overshoots
 ALIKE = 2e-4  # of the range: two methods at one tolerance
 HALVED = 3.0  # times nearer with half the step
-ALONE = 2e-4  # of the range: members share the steps of their batch, so their last digits differ
+# Members share the steps of their batch, so their last digits differ: 10 um of tyre deflection, 10 microradians
+ALONE = {"load": 3.0, "yaw_rate": 1e-4, "pitch": 1e-5}
 
 
 def balance(run) -> np.ndarray:
@@ -78,9 +79,9 @@ def test_an_l_stable_method_agrees():
 def test_a_member_alone_is_the_member_of_a_batch():
     batch = cars.three_clicks()
     alone = events.brake_hit(cars.car(), [{"brake_compression": 16.0, "brake_rebound": 16.0}])
-    for field in ("load", "yaw_rate", "pitch"):
+    for field, tolerance in ALONE.items():
         a, b = getattr(batch.seen, field)[..., 2], getattr(alone.seen, field)[..., 0]
-        assert np.abs(a - b).max() < ALONE * max(np.ptp(b), 1e-3), field
+        assert np.abs(a - b).max() < tolerance, field
 
 
 def test_a_car_that_jumps_for_ever_stops_alone():

@@ -65,16 +65,24 @@ def inertias(
     drawn_in = cross(turn, cross(turn, at.body_at) + 2.0 * motion.sliding)
     momentum = rotate(inertia, motion.turning)
     twist = rotate(inertia, cross(turn, motion.swinging)) + cross(motion.turning, momentum)
-    matrix, carried, carry = jnp.zeros((nm, nm, *tail)), jnp.zeros((nm, 6, *tail)), jnp.zeros((nm, 6, *tail))
-    bias = jnp.zeros((nm, *tail))
     one = jnp.broadcast_to(identity(at.body_at[:, 0]), (3, 3, *tail))
+    none, rows, carried, carry, bias = jnp.zeros((3, 3, *tail)), [], [], [], []
     for i in range(nb):
-        move, spin = slice(6 * i, 6 * i + 3), slice(6 * i + 3, 6 * i + 6)
         mass, lever = p.body_mass[i], -skew(at.body_at[:, i])
-        matrix = matrix.at[move, move].set(one * mass).at[spin, spin].set(inertia[:, :, i])
-        carried = carried.at[move, :3].set(one * mass).at[move, 3:].set(lever * mass).at[spin, 3:].set(inertia[:, :, i])
-        carry = carry.at[move, :3].set(one).at[move, 3:].set(lever).at[spin, 3:].set(one)
-        bias = bias.at[move].set(drawn_in[:, i] * mass).at[spin].set(twist[:, i])
+        for k, block in ((2 * i, one * mass), (2 * i + 1, inertia[:, :, i])):
+            pad = [jnp.zeros((3, n, *tail)) for n in (3 * k, nm - 3 * k - 3)]
+            rows.append(jnp.concatenate([pad[0], block, pad[1]], axis=1))
+        carried += [jnp.concatenate([one * mass, lever * mass], axis=1)]
+        carried += [jnp.concatenate([none, inertia[:, :, i]], axis=1)]
+        carry += [jnp.concatenate([one, lever], axis=1), jnp.concatenate([none, one], axis=1)]
+        bias += [drawn_in[:, i] * mass, twist[:, i]]
+    parts = nm - 6 * nb
+    if parts:
+        rows.append(jnp.zeros((parts, nm, *tail)))
+        carried.append(jnp.zeros((parts, 6, *tail)))
+        carry.append(jnp.zeros((parts, 6, *tail)))
+        bias.append(jnp.zeros((parts, *tail)))
+    matrix, carried, carry, bias = (jnp.concatenate(each) for each in (rows, carried, carry, bias))
     return Inertias(matrix, carried, bias, carry)
 
 

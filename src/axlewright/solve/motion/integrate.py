@@ -20,6 +20,7 @@ os.environ.setdefault("EQX_ON_ERROR", "nan")
 import diffrax
 import jax
 import jax.numpy as jnp
+import optimistix
 
 from axlewright.model.elimination import Pivots
 from axlewright.model.moving import system
@@ -38,6 +39,9 @@ _SCALES = MovingState(
 )  # fmt: skip
 FIRST_STEP = 1e-4  # s
 LEAST_STEP = 1e-7  # s; a thousandth of what the stiffest part of a car needs
+# s; an implicit step is found by Newton's method, which has to start near enough
+LONGEST_STEP = {"explicit": 0.02, "implicit": 5e-3}
+FOUND = 1e-4  # small changes, within which an implicit step is found
 MOST_STEPS = 400_000
 
 
@@ -115,8 +119,10 @@ def follow(
         right = system.projected(topology, pivots, numbers.car, numbers.moving, asked, state)
         return packing.pack_traced(right) / scale
 
-    base = diffrax.Tsit5 if method == "explicit" else diffrax.Kvaerno3
-    solver = _projecting(base, project)()
+    if method == "explicit":
+        solver = _projecting(diffrax.Tsit5, project)()
+    else:
+        solver = _projecting(diffrax.Kvaerno3, project)(root_finder=optimistix.Newton(rtol=0.0, atol=FOUND))
     if fixed:
         control = diffrax.ConstantStepSize()
     else:
@@ -127,7 +133,7 @@ def follow(
             icoeff=0.4,
             norm=_norm,
             dtmin=LEAST_STEP,
-            dtmax=0.02,
+            dtmax=LONGEST_STEP[method],
             force_dtmin=False,
         )
     found = diffrax.diffeqsolve(
