@@ -25,7 +25,7 @@ def rigid() -> Car:
     rear.pop("brake_link")
     link = rear.pop("drive_link")
     rear["links"].append({"name": "upper", "chassis": link["chassis"]["holes"][2], "axle": link["axle"]})
-    return _without_travel(_named(table, "rigid upper link"))
+    return _named(table, "rigid upper link")
 
 
 def undamped() -> Car:
@@ -48,7 +48,3 @@ def soft_sidewalls() -> Car:
 def _named(table: dict, name: str) -> Car:
     table["name"] = name
     return from_table(table, name)
-
-
-def _without_travel(car: Car) -> Car:
-    return car

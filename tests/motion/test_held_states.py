@@ -41,7 +41,9 @@ def test_a_held_state_moves_as_it_is_held(name):
         height=np.asarray(asked.road_height), height_rate=np.zeros((4, held.batch)),
         grip=np.ones((4, held.batch)) * np.asarray(asked.grip),
     )  # fmt: skip
-    now = jax.jit(lambda: system.instant(mover.machine.topology, mover.going.pivots, held.parameters, moving, acting, state))()
+    now = jax.jit(
+        lambda: system.instant(mover.machine.topology, mover.going.pivots, held.parameters, moving, acting, state)
+    )()
     turn, centre = state.velocity[3:], np.asarray(held.parameters.centre)
     linear, angular = (np.asarray(now.accelerations.chassis)[k : k + 3] for k in (0, 3))
     across = lambda a, b: np.cross(a.T, b.T).T  # noqa: E731

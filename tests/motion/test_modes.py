@@ -75,7 +75,7 @@ def test_swings_lie_where_practice_has_them():
 
 def test_the_response_is_that_of_the_equations():
     """Output over a road input at a frequency, from A, B, C, D, against the same by a fine time step (any text)."""
-    at, model = about()
+    model = about()[1]
     frequency, wheels = 5.0, model.b.shape[1] // 2
     asked = model.response(np.array([frequency]))[0]
     s = 2j * np.pi * frequency
@@ -93,9 +93,11 @@ def test_modes_belong_to_their_car():
     """Stiffer dampers are modes with more damping: the sign of the rebound clicks' effect."""
     soft, hard = (
         modes_of(at, linear(at))
-        for at in (events.ready(cars.car(), [{"damper_rear_rebound": c, "damper_rear_compression": c}]) for c in (20.0, 0.0))
+        for at in (
+            events.ready(cars.car(), [{"damper_rear_rebound": c, "damper_rear_compression": c}]) for c in (20.0, 0.0)
+        )
     )
-    rear = [max((m for m in found if m.frequency > 4.0), key=lambda m: m.shares["rear tramp"]) for found in (soft, hard)]
+    rear = [
+        max((m for m in found if m.frequency > 4.0), key=lambda m: m.shares["rear tramp"]) for found in (soft, hard)
+    ]
     assert rear[1].damping > rear[0].damping
-
-

@@ -18,7 +18,10 @@ def value(run, name: str) -> float:
 
 @pytest.mark.parametrize("torque", [1200.0, 1500.0, 2000.0])
 def test_a_sprung_drive_side_link_lowers_the_peak_demand(torque):
-    hits = {name: events.torque_hit(make(), torque=torque, ramp=0.01) for name, make in (("rigid", rigid), ("sprung", sprung))}
+    hits = {
+        name: events.torque_hit(make(), torque=torque, ramp=0.01)
+        for name, make in (("rigid", rigid), ("sprung", sprung))
+    }
     assert value(hits["sprung"], "peak_demand") < value(hits["rigid"], "peak_demand") - 0.01
     settled = [value(hit, "settled_demand") for hit in hits.values()]
     assert abs(settled[0] - settled[1]) < 0.03  # and not what it settles to: anti-squat differs a little
@@ -43,7 +46,10 @@ def test_a_brake_side_damper_slows_the_winding_up():
     assert abs(fast[0]) < abs(fast[1])
 
 
-@pytest.mark.parametrize(("name", "low", "high"), [("teasel", 0.4, 1.0), ("sorrel", 0.0, 0.25), ("dunnock", 0.0, 0.25)])
+AXLE, CORNERS = (0.4, 1.0), (0.0, 0.25)
+
+
+@pytest.mark.parametrize(("name", "low", "high"), [("teasel", *AXLE), ("sorrel", *CORNERS), ("dunnock", *CORNERS)])
 def test_one_wheel_over_a_bump_moves_the_other_of_an_axle(name, low, high):
     """The right rear spring's movement over the left one's: an axle carries both, two corners share a bar and a body."""
     road = bump(height=0.02, length=0.8, side="left", at=3.0)
@@ -57,7 +63,8 @@ def test_one_wheel_over_a_bump_moves_the_other_of_an_axle(name, low, high):
 
 def test_a_rougher_road_takes_more_grip():
     even = [
-        value(events.over_road(cars.car(), rough(grade, length=120.0), speed=25.0), "load_variation_rear") for grade in "AB"
+        value(events.over_road(cars.car(), rough(grade, length=120.0), speed=25.0), "load_variation_rear")
+        for grade in "AB"
     ]
     assert even[1] > 1.6 * even[0]  # twice the heights, some of it lost on corners of the laws
 
