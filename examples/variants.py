@@ -24,7 +24,7 @@ def rigid() -> Car:
     rear = table["rear"]
     rear.pop("brake_link")
     link = rear.pop("drive_link")
-    rear["links"].append({"name": "upper", "chassis": link["chassis"]["holes"][2], "axle": link["axle"]})
+    rear["links"].append({"name": "upper", "pair": False, "chassis": link["chassis"]["holes"][2], "axle": link["axle"]})
     return _named(table, "rigid upper link")
 
 

@@ -51,7 +51,7 @@ AXLE, CORNERS = (0.4, 1.0), (0.0, 0.25)
 
 @pytest.mark.parametrize(("name", "low", "high"), [("teasel", *AXLE), ("sorrel", *CORNERS), ("dunnock", *CORNERS)])
 def test_one_wheel_over_a_bump_moves_the_other_of_an_axle(name, low, high):
-    """The right rear spring's movement over the left one's: an axle carries both, two corners share a bar and a body."""
+    """The right rear spring's movement over the left one's: an axle carries both, corners share a bar and a body."""
     road = bump(height=0.02, length=0.8, side="left", at=3.0)
     run = events.over_road(cars.car(name), road, speed=20.0, how=events.Following(duration=1.0, interval=0.0025))
     springs = [path for path in run.seen.extension if path.startswith("rear") and "spring" in path]
