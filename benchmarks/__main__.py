@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from rich.console import Console
 from rich.table import Table
 
-from benchmarks import batch, compiling, effects, hold, limit, start, travel
+from benchmarks import batch, compiling, effects, hold, limit, motion, start, travel
 from benchmarks.timing import Measurement, machine, readable
 
 SUBJECTS = (
@@ -18,6 +18,7 @@ SUBJECTS = (
     travel,
     limit,
     effects,
+    motion,
     compiling,
     start,
 )  # modules with a `measure()` that yields measurements

@@ -16,6 +16,7 @@ from axlewright.errors import RequestError
 @click.option("--effort", default="50 %", metavar="SHARE", show_default=True, help="Of full pedal, with --brake.")
 @click.option("--ramp", default=None, metavar="TIME", help='How long it takes to come on, such as "20 ms".')
 @click.option("--patch", default=None, metavar="AT,LENGTH,GRIP", help='Other grip on the way, such as "10 m,5 m,60 %".')
+@click.option("--choose", is_flag=True, help="Which torque-link setting loses least thrust: combinations, best first.")
 @_motion.seconds
 @_say.setting
 @_motion.also
@@ -33,6 +34,7 @@ def command(
     effort: str,
     ramp: str | None,
     patch: str | None,
+    choose: bool,
     seconds: str,
     setting: tuple[str, ...],
     also: tuple[str, ...],
@@ -61,6 +63,15 @@ def command(
         how = Following(duration=_motion.amount(seconds or "2 s", "time", "--seconds"))
         rise = _motion.amount(ramp or ("100 ms" if brake else "20 ms"), "time", "--ramp")
         at = _motion.amount(speed or ("30 m/s" if brake else "15 m/s"), "speed", "--speed")
+        if choose:
+            from axlewright.cli.printed.swings import choice_teller
+            from axlewright.tune.torque_link_choice import choose as best
+
+            say("trying torque-link settings", 0, 1)
+            share, force = _motion.amount(effort, "share", "--effort"), _motion.amount(torque, "torque", "--torque")
+            found = best(load(cars[0]), brake=brake, torque=force, effort=share, speed=at)
+            choice_teller(load(cars[0]), found)(as_json, as_csv)
+            return
         road = None if patch is None else patch_of(patch)
         if brake:
             share = _motion.amount(effort, "share", "--effort")

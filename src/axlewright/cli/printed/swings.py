@@ -12,6 +12,7 @@ import numpy as np
 from rich.markup import escape
 from rich.table import Table
 
+from axlewright.car.adjusters.adjuster import CAUTIONS
 from axlewright.car.schema import Car
 from axlewright.cli._say import cautions, console
 from axlewright.cli.printed.motion import ABOUT_MOTION
@@ -24,8 +25,10 @@ from axlewright.tune.damper_choice import damper_rates, end_damping, evenest, ne
 from axlewright.tune.hop_choice import HopRow
 from axlewright.tune.hop_margin import G, HopMargin, load_over_ripples
 from axlewright.tune.swings import Along, Swings
+from axlewright.tune.torque_link_choice import Choice
 
 Teller = Callable[[bool, bool], None]  # (as JSON, as CSV)
+STORED = CAUTIONS["stored energy"]
 STATED = "A swing whose damping ratio is below 0 grows by itself; at 1 and more it creeps back without swinging."
 HOP = "The margin is a screening value: damping of the model's small movements, not a promise that an axle won't hop."
 DAMPERS = (
@@ -187,6 +190,33 @@ def hop_teller(car: Car, rows: Sequence[HopRow]) -> Teller:
                 shown,
                 (HOP, ABOUT_MOTION),
             )
+
+    return tell
+
+
+def choice_teller(car: Car, found: Sequence[Choice]) -> Teller:
+    """Combinations of the torque links' adjusters, best first."""
+    keys = list(found[0].setup)
+
+    def tell(as_json: bool, as_csv: bool) -> None:
+        rows = [
+            [*(one.setup[k] for k in keys), one.lost, one.demand, one.travel, "yes" if one.room else "no"]
+            for one in found
+        ]
+        header = [*keys, "thrust_lost_0.3", "peak_demand", "travel", "off_its_stop"]
+        if as_json:
+            data = [dict(zip(header, row, strict=True)) for row in rows]
+            echo_json({"version": 1, "car": car.name, "choices": data})
+        elif as_csv:
+            _csv(header, rows)
+        else:
+            shown = [
+                [*(f"{v:g}" for v in row[: len(keys)]), f"{100 * row[-4]:.1f} %", f"{100 * row[-3]:.0f} %",
+                 f"{1e3 * row[-2]:.1f} mm", row[-1]]
+                for row in rows
+            ]  # fmt: skip
+            words = [*keys, "lost in 0.3 s", "peak demand", "travel used", "off its stop"]
+            _table(f"{car.name}: torque links in a hit, least thrust lost first", words, shown, (STORED, ABOUT_MOTION))
 
     return tell
 
