@@ -1,6 +1,6 @@
 """The demo car teasel against an independently calculated held model of it: (calc) in the design, section 3.
 
-That model had 48 unknowns, was written by someone else, and differs from the car file in four ways, three undone here:
+That model had 48 unknowns, was written by someone else, and differs from the car file in these ways, three undone here:
 
 - anti-roll bar end rates of 30 and 12 N/mm, where diameters, lengths and arms give 30.7 and 11.8 (mid-corner: 5 N);
 - drag at 0.45 m, where the file says 0.47. Found from the load that drag moves to the rear at 45 and 50 m/s (4 and 5 N
@@ -8,6 +8,10 @@ That model had 48 unknowns, was written by someone else, and differs from the ca
 - wheel spin from the loaded radius, 0.330 m, where the model takes the effective rolling radius (tyre deflection / 3
   under the free one): 2.4 % of every gyroscopic and spin-up moment (mid-corner: 2 N);
 - no fade of spin-up at low load, no (1 + slip ratio) in it: not undone, less than 2 N where the design allows 1 %.
+
+In turns there is a fifth: it lets both driven wheels travel alike, so its differential holds where ours slips against
+the outer wheel, which is 1.5 % faster at 1 g and 32 m/s. Our car pushes more for that (limit 1.26 g). Not undone: what
+it changes is marked, and `tests/solve/test_driven_wheels.py` checks ours against geometry.
 """
 
 from __future__ import annotations
@@ -74,7 +78,13 @@ PHASES = {
 }
 # In these two the diagonals differ by 9 and 10 N a wheel, one each way, as 5 % more and 15 % less pinion torque would
 # do; axle loads and the whole load transfer agree. Not explained, so the split between the axles is not asked for here.
-SPLIT_OPEN = ("exit", "fast corner")
+SPLIT_OPEN = ("exit", "fast corner", "mid-corner")  # the last for its differential, see above
+TRAVEL_ALIKE = pytest.mark.xfail(reason="calculated with both driven wheels travelling alike, see above", strict=True)
+
+
+def alike(*values: object):
+    """A number that the fifth difference changes."""
+    return pytest.param(*values, marks=TRAVEL_ALIKE)
 
 
 @pytest.mark.parametrize("phase", PHASES)
@@ -91,16 +101,16 @@ def test_tyre_loads(phase):
 DETAILS = [  # phase, reading, calculated, half its last digit and what the load differences make of it
     ("mid-corner", "vehicle_roll", np.radians(2.59), np.radians(0.01)),
     ("mid-corner", "slip_angle_LF", np.radians(-2.8), np.radians(0.05)),
-    ("mid-corner", "slip_angle_RF", np.radians(-2.5), np.radians(0.05)),
+    alike("mid-corner", "slip_angle_RF", np.radians(-2.5), np.radians(0.05)),
     ("mid-corner", "slip_angle_LR", np.radians(-2.0), np.radians(0.05)),
     ("mid-corner", "slip_angle_RR", np.radians(-2.1), np.radians(0.05)),
-    ("mid-corner", "tension.rear.watt_left", 2080.0, 5.0),
+    alike("mid-corner", "tension.rear.watt_left", 2080.0, 5.0),
     ("mid-corner", "front_load_transfer_share", 0.558, 0.001),
-    ("mid-corner", "understeer_angle", np.radians(0.62), np.radians(0.01)),
-    ("mid-corner", "grip_left_front", 0.327 * G, 0.006 * G),
+    alike("mid-corner", "understeer_angle", np.radians(0.62), np.radians(0.01)),
+    alike("mid-corner", "grip_left_front", 0.327 * G, 0.006 * G),
     ("mid-corner", "grip_left_rear", 0.493 * G, 0.009 * G),
-    ("exit", "vehicle_roll", np.radians(2.37), np.radians(0.01)),
-    ("exit", "tension.rear.drive_link", 3560.0, 5.0),
+    alike("exit", "vehicle_roll", np.radians(2.37), np.radians(0.01)),
+    alike("exit", "tension.rear.drive_link", 3560.0, 5.0),
     ("exit", "wind_up", np.radians(1.4), np.radians(0.05)),
     ("launch", "tension.rear.drive_link", 5300.0, 50.0),
     ("launch", "wind_up", np.radians(2.9), np.radians(0.05)),
@@ -109,7 +119,7 @@ DETAILS = [  # phase, reading, calculated, half its last digit and what the load
     ("straight braking", "wind_up", np.radians(-1.0), np.radians(0.05)),
     ("entry", "vehicle_roll", np.radians(1.75), np.radians(0.01)),
     ("entry", "tension.rear.brake_link", -1600.0, 50.0),
-    ("fast corner", "vehicle_roll", np.radians(2.85), np.radians(0.01)),
+    alike("fast corner", "vehicle_roll", np.radians(2.85), np.radians(0.01)),
 ]
 
 
@@ -152,7 +162,7 @@ def test_as_it_stands(name, asked, within):
 
 # Limits, g, printed to 0.01 or 0.001, with what runs out; the design allows 1 % for the spin-up fade in combined ones.
 LIMITS = [
-    ("mid-corner", 1.296, 0.0015, "front pushes"),
+    alike("mid-corner", 1.296, 0.0015, "front pushes"),
     ("launch", 0.91, 0.005, "driven wheels spin"),
 ]
 
