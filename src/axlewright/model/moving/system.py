@@ -268,8 +268,13 @@ def instant(  # noqa: PLR0915
     asked: Asked,
     state: MovingState,
     chassis_free: float = 1.0,
+    applied: tuple[Array, ...] | None = None,
 ) -> Instant:
-    """The car at an instant. With `chassis_free` 0 the chassis keeps its velocity whatever acts on it."""
+    """The car at an instant. With `chassis_free` 0 the chassis keeps its velocity whatever acts on it.
+
+    `applied`: more loads on the motions of each block, (motions, c, B) N and N m on bodies in chassis axes, which no
+    part of the car bears: rig loads, as on a shaker or beside another engine. Their work is in no account.
+    """
     road = chassis_attitude(*state.attitude)
     sets = [_placed(topology, i, car, moving, asked, state) for i in range(len(topology.blocks))]
     driven = _driven(topology, car, moving, asked, state, sets)
@@ -296,7 +301,7 @@ def instant(  # noqa: PLR0915
         shafts = torques(block, p, car, now.axis, driven.torque + jnp.zeros(tail), drive, brake)
         wrench = _wrench(block, p, now, road, asked.gravity, spun.rotor) + shafts.bodies
         own = wrench.swapaxes(0, 1).reshape((6 * block.n_bodies, *tail))
-        outside = jnp.concatenate([own, shafts.parts])
+        outside = jnp.concatenate([own, shafts.parts]) + (0.0 if applied is None else applied[i])
         mass = inertias(block, p, extra, now.at, state.velocity, now.bodies)
         held = links.held_rows(block, now.lines)
         error = links.errors(block, p, now.lines)

@@ -11,6 +11,7 @@ member at a time, since it needs the derivative of everything to everything).
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from typing import Literal, NamedTuple
 
 # diffrax's own checks of its arguments call back into Python, which can't be kept between runs; what could go wrong is
@@ -100,9 +101,17 @@ def follow(
     tolerance: Array,
     method: Method = "explicit",
     fixed: bool = False,
+    chassis_free: float = 1.0,
+    applied: Callable[[MovingState], tuple[Array, ...]] | None = None,
 ) -> Followed:
-    """From a packed start (n, B) at saved[0] through the saved times (T,). `fixed`: all steps are `tolerance` long."""
+    """From a packed start (n, B) at saved[0] through the saved times (T,). `fixed`: all steps are `tolerance` long.
+
+    `chassis_free` and `applied`, here of the state, as `system.instant` has them: a rig.
+    """
     scale = scales(packing)
+
+    def rig(state: MovingState) -> tuple[Array, ...] | None:
+        return None if applied is None else applied(state)
 
     def unpacked(y: Array) -> MovingState:
         return packing.unpack(y * scale)
@@ -110,7 +119,7 @@ def follow(
     def rates(t: Array, y: Array, numbers: Car) -> Array:
         state = unpacked(y)
         asked = asked_at(topology, numbers.car, numbers.script, numbers.surface, t, state)
-        found = system.instant(topology, pivots, numbers.car, numbers.moving, asked, state)
+        found = system.instant(topology, pivots, numbers.car, numbers.moving, asked, state, chassis_free, rig(state))
         return packing.pack_traced(found.rates) / scale
 
     def project(t: Array, y: Array, numbers: Car) -> Array:
