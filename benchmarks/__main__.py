@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from rich.console import Console
 from rich.table import Table
 
-from benchmarks import batch, compiling, effects, hold, limit, motion, start, travel
+from benchmarks import axle_hit, batch, compiling, effects, hold, limit, motion, start, travel
 from benchmarks.timing import Measurement, machine, readable
 
 SUBJECTS = (
@@ -19,6 +19,7 @@ SUBJECTS = (
     limit,
     effects,
     motion,
+    axle_hit,
     compiling,
     start,
 )  # modules with a `measure()` that yields measurements

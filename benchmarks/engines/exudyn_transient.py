@@ -64,10 +64,10 @@ def solver(hit: Hit, step: float) -> Callable[[], History]:
                 offset=[0.0, 0.0, hit.load / hit.tyre_rate],
             )
         )
-    keep = {"storeInternal": True, "writeToFile": False}
-    turned = exudyn.OutputVariableType.RotationMatrix
+    keep: dict[str, Any] = {"storeInternal": True, "writeToFile": False}
+    turned: Any = exudyn.OutputVariableType.RotationMatrix
     turning = system.AddSensor(items.SensorBody(bodyNumber=body, outputVariableType=turned, **keep))
-    force = exudyn.OutputVariableType.ForceLocal
+    force: Any = exudyn.OutputVariableType.ForceLocal
     pulling = system.AddSensor(items.SensorObject(objectNumber=springs[0], outputVariableType=force, **keep))
     system.Assemble()
     settings = _settings(step)

@@ -20,7 +20,8 @@ SETTINGS = (1e-2, 1e-3)  # tolerance, of mm and mrad a step
 def loads(hit: Hit) -> list[Load]:
     """What the road and the push do."""
 
-    def force(at: Array) -> Array:
+    def force(time: Array, at: Array, given: Array) -> Array:
+        del time, given
         up = hit.load - hit.tyre_rate * at[2]
         return jnp.stack([jnp.full_like(up, hit.push), jnp.zeros_like(up), up])
 
@@ -32,7 +33,7 @@ def solver(hit: Hit, tolerance: float) -> Callable[[], History]:
     rig = Rig.of(*axle(upper_gives=True), gravity=hit.gravity)
     pushed = loads(hit)
     run = rig.through(np.concatenate([[0.0], moments()]), pushed)
-    watch, upper = rig.watch(pushed), rig.block.elastic.index("upper")
+    watch, upper = rig.watch(moments(), pushed), rig.block.elastic.index("upper")
 
     def solve() -> History:
         seen = watch(run(tolerance).states[1:])

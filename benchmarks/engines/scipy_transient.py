@@ -33,7 +33,7 @@ def _turned(q: np.ndarray) -> np.ndarray:
     )
 
 
-def solver(hit: Hit, tolerance: float) -> Callable[[], History]:
+def solver(hit: Hit, tolerance: float) -> Callable[[], History]:  # noqa: PLR0915
     """One run."""
     rigid, watt = len(RIGID), slice(2, 4)
     on_axle = np.concatenate([hit.outer, hit.contacts]) - hit.centre

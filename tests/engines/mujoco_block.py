@@ -23,6 +23,9 @@ STEPS = 30
 CLOSED = 1e-12  # m
 LONGEST = 0.15  # m or rad of a Newton step: stays on the side of a toggle on which it starts
 SAME = 1e-9  # of the largest singular value: rows that say the same, such as a planar joint's third
+ANY = 1.0  # kg, kg m2 of a massless part where nothing accelerates
+SMALL = 1e-4  # of one that moves; a smaller one drowns in the softness of the constraints
+G = 9.81
 # As stiff as MuJoCo's soft constraints go: time constant 2 ms, and within 1e-4 of the unsoftened constraint force.
 STIFF = {"solref": "0.002 1", "solimp": "0.9999 0.9999 0.001 0.5 2"}
 
@@ -151,14 +154,23 @@ def engine(
     held: tuple[str, ...] | None = None,
     shared: Mapping[str, float] | None = None,
     relay: bool = False,
+    step: float | None = None,
 ) -> Engine:
     """The model of one copy of a block; `marks` are extra sites: name -> (frame, drawn point (3,)).
 
     `held` links keep their lengths, those that have no elastic terms when left out; `shared` as in `Engine`; with
     `relay`, links on the rack ride on the relay link of a relay linkage.
+
+    With `step`, s, the model can be moved: true inertias, weight, Runge-Kutta steps, a motor LINK along each elastic
+    link (its control is what pushes the ends apart, N) and motors MARK.x and MARK.z for forces on the marks.
     """
     root = Xml.Element("mujoco")
-    Xml.SubElement(root, "option", gravity="0 0 0", tolerance="1e-14", iterations="200")
+    option = Xml.SubElement(root, "option", gravity="0 0 0", tolerance="1e-14", iterations="200")
+    stiff = STIFF if step is None else STIFF | {"solref": f"{step} 0.5"}
+    if step is not None:
+        for key, value in {"timestep": repr(step), "integrator": "RK4", "gravity": f"0 0 {-G}"}.items():
+            option.set(key, value)
+        Xml.SubElement(option, "flag", refsafe="disable")
     world = Xml.SubElement(root, "worldbody")
     frames = {CHASSIS: (world, np.zeros(3))}
     for body in block.bodies:
@@ -166,11 +178,14 @@ def engine(
         element = Xml.SubElement(world, "body", name=body, pos=_text(at))
         Xml.SubElement(element, "freejoint")
         mass = float(np.asarray(values[f"{copy}.{body}.mass"]))
-        Xml.SubElement(element, "inertial", pos="0 0 0", mass=repr(mass), diaginertia="5 5 5")
+        axes = ("roll", "pitch", "yaw")
+        own = np.array([5.0 if step is None else values[f"{copy}.{body}.{axis}_inertia"] for axis in axes])
+        Xml.SubElement(element, "inertial", pos="0 0 0", mass=repr(mass), diaginertia=_text(own))
         frames[body] = (element, at)
     for part in block.parts:
         a, b = (_point(values, f"{copy}.{part.name}.axis_{end}") for end in "ab")
-        frames[part.name] = _jointed(frames[part.parent], part.name, a, b - a, "slide" if part.slides else "hinge")
+        kind, inertia = "slide" if part.slides else "hinge", ANY if step is None else SMALL
+        frames[part.name] = _jointed(frames[part.parent], part.name, a, b - a, kind, inertia)
     pitman = _relay(frames, values) if relay else None
     tendons, equality = Xml.SubElement(root, "tendon"), Xml.SubElement(root, "equality")
     drawn = {}
@@ -183,14 +198,16 @@ def engine(
         for end in "ab":
             Xml.SubElement(spatial, "site", site=f"{link.name}.{end}")
         if not link.terms:
-            Xml.SubElement(equality, "tendon", STIFF, name=link.name, tendon1=link.name)
+            Xml.SubElement(equality, "tendon", stiff, name=link.name, tendon1=link.name)
     for joint in block.joints:
         at = _point(values, f"{copy}.{joint.name}.at")
         _site(frames[joint.a], f"{joint.name}.a", at)
         _site(frames[joint.b], f"{joint.name}.b", at)
-        Xml.SubElement(equality, "connect", STIFF, name=joint.name, site1=f"{joint.name}.a", site2=f"{joint.name}.b")
+        Xml.SubElement(equality, "connect", stiff, name=joint.name, site1=f"{joint.name}.a", site2=f"{joint.name}.b")
     for name, (frame, at) in marks.items():
         _site(frames[frame], name, at)
+    if step is not None:
+        _motors(root, world, block, marks)
     model = mujoco.MjModel.from_xml_string(Xml.tostring(root, encoding="unicode"))
     rigid = tuple(link.name for link in block.links if not link.terms)
     return Engine(block, model, mujoco.MjData(model), drawn, rigid if held is None else held, shared or {}, pitman)
@@ -199,11 +216,22 @@ def engine(
 Frame = tuple[Xml.Element, np.ndarray]  # a body and where its origin is drawn
 
 
-def _jointed(parent: Frame, name: str, at: np.ndarray, axis: np.ndarray, kind: str) -> Frame:
+def _motors(root: Xml.Element, world: Xml.Element, block: Block, marks: Mapping[str, tuple[str, np.ndarray]]) -> None:
+    actuators = Xml.SubElement(root, "actuator")
+    for link in block.links:
+        if link.terms:
+            Xml.SubElement(actuators, "motor", name=link.name, tendon=link.name)
+    Xml.SubElement(world, "site", name=CHASSIS, pos="0 0 0")  # forces on marks keep its axes
+    for name in marks:
+        for axis, gear in (("x", "1 0 0 0 0 0"), ("z", "0 0 1 0 0 0")):
+            Xml.SubElement(actuators, "motor", name=f"{name}.{axis}", site=name, refsite=CHASSIS, gear=gear)
+
+
+def _jointed(parent: Frame, name: str, at: np.ndarray, axis: np.ndarray, kind: str, inertia: float = ANY) -> Frame:
     """A massless part on another: hinge or slide along `axis` (3,) through `at` (3,)."""
     element = Xml.SubElement(parent[0], "body", name=name, pos=_text(at - parent[1]))
     Xml.SubElement(element, "joint", type=kind, axis=_text(axis), name=name)
-    Xml.SubElement(element, "inertial", pos="0 0 0", mass="1", diaginertia="1 1 1")  # any: nothing accelerates
+    Xml.SubElement(element, "inertial", pos="0 0 0", mass=repr(inertia), diaginertia=_text(np.full(3, inertia)))
     return element, at
 
 

@@ -5,10 +5,10 @@ engines (NumPy and SciPy Newton solvers, SymPy, MuJoCo 4.0.0, Exudyn 1.13.6, Pin
 1e-9 N). The files give poses and forces, not points. The points below follow from them: the only fixed distances that
 all 441 poses keep, and the springs and mass that balance both equilibria, come out as these round numbers.
 
-`data/axle_transient.csv` is the axle after a torque hit, 200 moments of 1 s (SciPy DOP853 at 1e-12, which Radau at 1e-10
-confirms to 3.4e-13 rad and 4.1e-8 N). There the upper link gives: its rate and damping follow from its force, length
-and speed, and the inertia from how the axle moves (a fit of one tenth of a second; over all of it the round numbers
-agree to 1.3e-13 rad and 1.3e-8 N).
+`data/axle_transient.csv` is the axle after a torque hit, 200 moments of 1 s (SciPy DOP853 at 1e-12, which Radau at
+1e-10 confirms to 3.4e-13 rad and 4.1e-8 N). There the upper link gives: its rate and damping follow from its force,
+length and speed, and the inertia from how the axle moves (a fit of one tenth of a second; over all of it the round
+numbers agree to 1.3e-13 rad and 1.3e-8 N).
 """
 
 from __future__ import annotations

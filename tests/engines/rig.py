@@ -33,12 +33,15 @@ FAR_BELOW = -1.0  # m: the road, so that tyres touch nothing
 # What the shafts would do to a housing that turns: the clutch is out and the differential open
 NO_SHAFTS = {"driveline.preload": 0.0, "driveline.lock_drive": 0.0, "driveline.lock_coast": 0.0}
 
+NOTHING = np.zeros(0)
+
 
 class Load(NamedTuple):
     """A force on a point of the first body."""
 
     drawn: np.ndarray  # (3,) m
-    force: Callable[[Array], Array]  # of the point's present place (3, c, B) m -> (3, c, B) N
+    # of time s, the point's place (3, c, B) m and numbers that a run is given (k,) -> (3, c, B) N
+    force: Callable[[Array, Array, Array], Array]
 
 
 @dataclass(frozen=True)
@@ -80,15 +83,15 @@ class Rig:
         arm = rotate(at.body_rotation[:, :, 0], drawn[:, None, None] - p.body_at[:, 0])
         return at.body_at[:, 0] + arm, arm
 
-    def applied(self, loads: Sequence[Load]) -> Callable[[MovingState], tuple[Array, ...]]:
+    def applied(self, loads: Sequence[Load], given: Array) -> Callable[[Array, MovingState], tuple[Array, ...]]:
         """Loads as the moving car takes them."""
 
-        def on(state: MovingState) -> tuple[Array, ...]:
+        def on(time: Array, state: MovingState) -> tuple[Array, ...]:
             motion = state.motion[0]
             total = jnp.zeros_like(motion)
             for load in loads:
                 at, arm = self.carried(state, load.drawn)
-                force = load.force(at)
+                force = load.force(time, at, given)
                 total = total.at[:3].add(force).at[3:6].add(cross(arm, force))
             return (total,)
 
@@ -102,38 +105,52 @@ class Rig:
 
     def through(
         self, saved: np.ndarray, loads: Sequence[Load], method: Method = "explicit", *, fixed: bool = False
-    ) -> Callable[[float], Followed]:
-        """A compiled run from the drawn pose at rest, from saved[0]: (tolerance, or step) -> where it goes."""
+    ) -> Callable[..., Followed]:
+        """A compiled run from the drawn pose at rest, from saved[0].
 
-        @jax.jit
-        def run(start: Array, tolerance: Array) -> Followed:
+        (tolerance, or step, and numbers given to the loads) -> where it goes.
+        """
+
+        def run(start: Array, tolerance: Array, given: Array) -> Followed:
             return follow(
                 self.topology, self.pivots, self.packing, self.numbers, start, jnp.asarray(saved), tolerance, method,
-                fixed, 0.0, self.applied(loads),
+                fixed, 0.0, self.applied(loads, given),
             )  # fmt: skip
 
-        return lambda tolerance: run(self.start, jnp.asarray(tolerance))
+        compiled = jax.jit(run)
+        return lambda tolerance, given=NOTHING: compiled(self.start, jnp.asarray(tolerance), given)
 
-    def watch(self, loads: Sequence[Load]) -> Callable[[Array], Seen]:
-        """A compiled function: packed states (T, n, 1) -> what is seen of them."""
+    def watch(self, saved: np.ndarray, loads: Sequence[Load]) -> Callable[..., Seen]:
+        """A compiled function: packed states (T, n, 1) at the saved times, numbers given -> what is seen of them."""
 
         @jax.jit
-        def look(flat: Array) -> tuple[Array, ...]:
+        def look(flat: Array, given: Array) -> tuple[Array, ...]:
             state = self.packing.unpack(flat)
             numbers = self.wide(flat.shape[-1])
             asked = asked_at(self.topology, numbers.car, numbers.script, numbers.surface, jnp.zeros(1), state)
             now = system.instant(
-                self.topology, self.pivots, numbers.car, numbers.moving, asked, state, 0.0, self.applied(loads)(state)
+                self.topology,
+                self.pivots,
+                numbers.car,
+                numbers.moving,
+                asked,
+                state,
+                0.0,
+                self.applied(loads, given)(jnp.asarray(saved), state),
             )
             one = now.blocks[0]
             stored, work = now.stored.sum(axis=0), state.work.sum(axis=0)
             seen = (
-                one.at.body_rotation[:, :, 0, 0], one.at.body_at[:, 0, 0], one.forces[:, 0], one.pulls.link_tension[:, 0],
-                state.motion[0][6:, 0], stored, work,
+                one.at.body_rotation[:, :, 0, 0], one.at.body_at[:, 0, 0], one.forces[:, 0],
+                one.pulls.link_tension[:, 0], state.motion[0][6:, 0], stored, work,
             )  # fmt: skip
             return seen
 
-        return lambda states: Seen(*(np.asarray(a) for a in look(jnp.moveaxis(jnp.asarray(states)[:, :, 0], 0, -1))))
+        def seen(states: Array, given: Array = NOTHING) -> Seen:
+            flat = jnp.moveaxis(jnp.asarray(states)[:, :, 0], 0, -1)
+            return Seen(*(np.asarray(a) for a in look(flat, given)))
+
+        return seen
 
 
 class Seen(NamedTuple):

@@ -102,16 +102,16 @@ def follow(
     method: Method = "explicit",
     fixed: bool = False,
     chassis_free: float = 1.0,
-    applied: Callable[[MovingState], tuple[Array, ...]] | None = None,
+    applied: Callable[[Array, MovingState], tuple[Array, ...]] | None = None,
 ) -> Followed:
     """From a packed start (n, B) at saved[0] through the saved times (T,). `fixed`: all steps are `tolerance` long.
 
-    `chassis_free` and `applied`, here of the state, as `system.instant` has them: a rig.
+    `chassis_free` and `applied`, here of time and state, as `system.instant` has them: a rig.
     """
     scale = scales(packing)
 
-    def rig(state: MovingState) -> tuple[Array, ...] | None:
-        return None if applied is None else applied(state)
+    def rig(t: Array, state: MovingState) -> tuple[Array, ...] | None:
+        return None if applied is None else applied(t, state)
 
     def unpacked(y: Array) -> MovingState:
         return packing.unpack(y * scale)
@@ -119,7 +119,7 @@ def follow(
     def rates(t: Array, y: Array, numbers: Car) -> Array:
         state = unpacked(y)
         asked = asked_at(topology, numbers.car, numbers.script, numbers.surface, t, state)
-        found = system.instant(topology, pivots, numbers.car, numbers.moving, asked, state, chassis_free, rig(state))
+        found = system.instant(topology, pivots, numbers.car, numbers.moving, asked, state, chassis_free, rig(t, state))
         return packing.pack_traced(found.rates) / scale
 
     def project(t: Array, y: Array, numbers: Car) -> Array:
