@@ -99,9 +99,8 @@ class Rig:
 
     def wide(self, batch: int) -> Car:
         """The same car at several moments."""
-        car, moving, script, surface = self.numbers
-        whole = jax.tree.map(lambda a: jnp.broadcast_to(a, (*a.shape[:-1], batch)), (car, moving, script))
-        return Car(*whole, surface)
+        whole = jax.tree.map(lambda a: jnp.broadcast_to(a, (*a.shape[:-1], batch)), self.numbers._replace(surface=()))
+        return whole._replace(surface=self.numbers.surface)
 
     def through(
         self, saved: np.ndarray, loads: Sequence[Load], method: Method = "explicit", *, fixed: bool = False
