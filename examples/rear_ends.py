@@ -15,7 +15,7 @@ from axlewright.draw.motion import road_plot
 from axlewright.road import rough
 from axlewright.solve.motion import events
 
-HERE = Path(__file__).parent
+DOCS = Path(__file__).parents[1] / "docs"
 
 
 def main() -> None:
@@ -26,7 +26,7 @@ def main() -> None:
         for name in ("teasel", "sorrel"):
             found.append((f"{name}, class {grade}", events.over_road(load(name), road, speed=25.0)))
     print_tables(found, "metric")
-    road_plot(found[2:], HERE / "rear_ends.svg")
+    road_plot(found[2:], DOCS / "rear_ends.svg")
 
 
 if __name__ == "__main__":

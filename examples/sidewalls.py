@@ -12,14 +12,14 @@ from axlewright.draw.motion import hit_plot
 from axlewright.solve.motion import events
 from examples.variants import soft_sidewalls, sprung
 
-HERE = Path(__file__).parent
+DOCS = Path(__file__).parents[1] / "docs"
 
 
 def main() -> None:
     """One table and one plot."""
     found = [(car.name, events.torque_hit(car, torque=1800.0, ramp=0.01)) for car in (sprung(), soft_sidewalls())]
     print_tables(found, "metric")
-    hit_plot(found, HERE / "sidewalls.svg")
+    hit_plot(found, DOCS / "sidewalls.svg")
 
 
 if __name__ == "__main__":

@@ -1,6 +1,6 @@
 """Rigid upper link, sprung drive-side link, damped brake-side link: the same hit on each, side by side.
 
-python -m examples.upper_links          (from the folder of the README; a table, and two plots beside this file)
+python -m examples.upper_links          (beside the README: a table, and plots in docs)
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from axlewright.draw.motion import hit_plot
 from axlewright.solve.motion import events
 from examples.variants import rigid, sprung, undamped
 
-HERE = Path(__file__).parent
+DOCS = Path(__file__).parents[1] / "docs"
 
 
 def main() -> None:
@@ -24,7 +24,7 @@ def main() -> None:
     ):
         found = [(car.name, do(car)) for car in cars]
         print_tables(found, "metric")
-        hit_plot(found, HERE / f"upper_links_{name}.svg")
+        hit_plot(found, DOCS / f"upper_links_{name}.svg")
 
 
 if __name__ == "__main__":

@@ -38,7 +38,7 @@ def amount(text: str, kind: str, option: str) -> float:
 def setups_of(setting: Sequence[str], also: Sequence[str]) -> list[dict[str, float]]:
     """The setup that --set gives, then each of --also on top of it."""
     first = _say.setup_of(setting)
-    return [first, *({**first, **_say.setup_of([p for p in one.split(",") if p.strip()])} for one in also)]
+    return [first, *({**first, **_say.setup_of([p for p in one.split(",") if p.strip()], "--also")} for one in also)]
 
 
 def follow(

@@ -63,7 +63,7 @@ def cautions(target: Console, texts: Iterable[str]) -> None:
         target.print(f"[yellow]{text}[/yellow]")
 
 
-def setup_of(pairs: Sequence[str]) -> dict[str, float]:
+def setup_of(pairs: Sequence[str], option: str = "--set") -> dict[str, float]:
     """`("front_bar_hole=4",)` as a setup."""
     found: dict[str, float] = {}
     for pair in pairs:
@@ -73,7 +73,9 @@ def setup_of(pairs: Sequence[str]) -> dict[str, float]:
         except ValueError:
             equals = ""
         if not equals:
-            raise RequestError(f'found --set "{pair}"; expected ADJUSTER=POSITION, such as --set front_bar_hole=4')
+            raise RequestError(
+                f'found {option} "{pair}"; expected ADJUSTER=POSITION, such as {option} front_bar_hole=4'
+            )
     return found
 
 

@@ -107,3 +107,9 @@ def test_on_a_road_that_goes_on_nothing_decays_by_itself():
         found = motion_readings(run)
         assert found["rear_hop_damping"].read(run)[0] == pytest.approx(expected, abs=5e-3, nan_ok=True)
         assert found["rear_hop_frequency"].read(run)[0] == pytest.approx(10.0, rel=0.01)
+
+
+def test_no_moment_is_left_to_ring_in():
+    """A road that goes on to the end of a run leaves one moment after it: nothing rings, and nothing breaks."""
+    time, height = extremes(np.array([2.0]), np.array([150.0]), 10.0)
+    assert len(time) == len(height) == 0

@@ -34,7 +34,7 @@ def extremes(time: np.ndarray, values: np.ndarray, least: float) -> Ring:
     what is cut off at either end.
     """
     beyond = np.flatnonzero(np.abs(values) > least)
-    if not len(beyond):
+    if not len(beyond) or len(values) < LEAST:
         return np.zeros(0), np.zeros(0)
     excursions = np.split(beyond, 1 + np.flatnonzero(np.diff(np.sign(values[beyond]))))
     at = np.array([one[np.argmax(np.abs(values[one]))] for one in excursions])

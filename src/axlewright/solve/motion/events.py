@@ -70,7 +70,8 @@ def ready(car: Car, setups: Setups, demand: Demand | None = None, names: Sequenc
         held = solve(machine, packed, asked, standing.state, standing)
     for i in np.flatnonzero(held.result != Result.SOLVED):
         name = _names(chosen, names)[i]
-        raise RequestError(f"{name} can't begin: {SENTENCES[Result(held.result[i])]}; ask for a gentler beginning")
+        why = SENTENCES[Result(held.result[i])].partition(":")[0]
+        raise RequestError(f"the setup {name} can't be held where this begins: {why}; ask for a gentler beginning")
     moving = mover.parameters(values, batch)
     return Ready(mover, held, moving, mover.start(held, moving)[1], _names(chosen, names))
 
