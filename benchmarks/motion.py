@@ -19,6 +19,7 @@ from axlewright.draw.curves import Curve, curves
 from axlewright.road import level
 from axlewright.solve.motion.events import Ready, control, cruising, ready, script
 from axlewright.solve.motion.going import TOLERANCE, Event, go, times
+from axlewright.solve.motion.integrate import Method
 from axlewright.solve.motion.modes import modes
 from axlewright.solve.motion.roads import surface_of
 from axlewright.solve.motion.run import Run
@@ -30,7 +31,7 @@ BATCHES = (1, 8, 32, 64)
 STIFFER = (0.3, 1.0, 3.0, 10.0, 30.0)  # times the rate of the drive link's seat
 
 
-def hit(at: Ready, method: str = "explicit", seconds: float = SECONDS) -> Run:
+def hit(at: Ready, method: Method = "explicit", seconds: float = SECONDS) -> Run:
     """A torque hit from a held beginning."""
     moments = ((0.0, at.engine), (0.1, at.engine), (0.12, TORQUE), (60.0, TORQUE))
     done = script(at, engine=control(at.batch, *moments))
@@ -83,7 +84,8 @@ def measure() -> Iterator[Measurement]:
             found=found,
         )
     hit(alone, "implicit", 0.4)
-    for method in ("explicit", "implicit"):
+    ways: tuple[Method, ...] = ("explicit", "implicit")
+    for method in ways:
         run = hit(alone, method, 0.4)
         taken = times_of(partial(hit, alone, method, 0.4), repeats=3)
         yield Measurement(name=f"0.4 s of it, {method}", times=taken, found=f"{run.steps} steps")

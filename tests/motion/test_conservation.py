@@ -11,6 +11,7 @@ from axlewright.model.moving.parameters import WORK
 from axlewright.road import level
 from axlewright.solve.motion import events
 from axlewright.solve.motion.going import TOLERANCE, go, times
+from axlewright.solve.motion.integrate import Method
 from axlewright.solve.motion.roads import surface_of
 from tests.motion import cars
 
@@ -25,7 +26,8 @@ ALONE = {"load": 3.0, "yaw_rate": 1e-4, "pitch": 1e-5}
 
 def balance(run) -> np.ndarray:
     energy = run.seen.energy
-    return sum(energy[name] for name in ("kinetic", "weight", "elastic")) - sum(energy[name] for name in WORK)
+    stored = np.sum([energy[name] for name in ("kinetic", "weight", "elastic")], axis=0)
+    return stored - np.sum([energy[name] for name in WORK], axis=0)
 
 
 @pytest.mark.parametrize("run", [cars.torque_hit, cars.brake_hit], ids=["drive", "brake"])
@@ -45,7 +47,7 @@ def test_rigid_lengths_stay():
         assert np.nanmax(run.seen.drift) < DRIFT
 
 
-def _wound(tolerance: float, *, method: str = "explicit", fixed: bool = False) -> np.ndarray:
+def _wound(tolerance: float, *, method: Method = "explicit", fixed: bool = False) -> np.ndarray:
     """Wind-up after a slow ramp of torque, so that no corner of a law is met at speed."""
     at = events.ready(cars.car(), None, events.cruising(15.0))
     engine = events.control(1, (0.0, at.engine), (0.05, at.engine), (0.35, 900.0), (60.0, 900.0))

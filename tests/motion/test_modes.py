@@ -28,7 +28,7 @@ def nudged(place: int) -> tuple[np.ndarray, np.ndarray]:
     """(motion of the full model, motion of the linear one) after a nudge along one swing, in its coordinates."""
     at, model = about()
     values, shapes = np.linalg.eig(model.a)
-    swings = [i for i in np.argsort(np.abs(values)) if values[i].imag > 1.0 and abs(values[i]) < 120.0]
+    swings = [i for i in np.argsort(np.abs(values)) if np.imag(values[i]) > 1.0 and abs(values[i]) < 120.0]
     i = swings[place]
     shape = shapes[:, i] / np.abs(model.basis @ shapes[:, i]).max()
     step = NUDGE * shape.real
@@ -82,7 +82,7 @@ def test_the_response_is_that_of_the_equations():
     x = np.linalg.solve(s * np.eye(len(model.a)) - model.a, model.b[:, :wheels] + s * model.b[:, wheels:])
     again = model.c @ x + model.d[:, :wheels] + s * model.d[:, wheels:]
     assert np.abs(asked - again).max() < 1e-9 * np.abs(again).max()
-    standing = model.response(np.array([1e-4]))[0, :wheels].real
+    standing = np.real(model.response(np.array([1e-4]))[0, :wheels])
     # slowly, all four raised alike change no load; one raised alone presses on its own diagonal
     assert np.abs(standing.sum(axis=1)).max() < 1e-2 * np.abs(standing).max()
     assert (np.diag(standing) > 0).all()

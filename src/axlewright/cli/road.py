@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import click
 
 from axlewright.cli import _motion, _say
 from axlewright.errors import RequestError
+
+if TYPE_CHECKING:
+    from axlewright.road.profile import Side
 
 
 @click.command("road")
@@ -42,7 +46,7 @@ def command(
     kerb: str | None,
     ripples: str | None,
     drop: str | None,
-    side: str,
+    side: Side,
     seed: int,
     speed: str,
     ax: str,
@@ -76,7 +80,7 @@ def command(
                 raise RequestError(f'found --drop "{drop}"; expected four heights: LF,RF,LR,RR')
             do = lambda car, setups: events.drop(car, setups, heights=blocks)  # noqa: E731
         else:
-            how = events.over_road.__kwdefaults__["how"]
+            how = events.Following(duration=4.0, interval=0.002)
             if seconds:
                 how = replace(how, duration=_motion.amount(seconds, "time", "--seconds"))
             built = road_of(rough, bump, kerb, ripples, side, seed, v * how.duration + 10.0)
@@ -96,7 +100,7 @@ def road_of(  # noqa: ANN201 - a Road, imported when it is used
     bump: str | None,
     kerb: str | None,
     ripples: str | None,
-    side: str,
+    side: Side,
     seed: int,
     length: float,
 ):

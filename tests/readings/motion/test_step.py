@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 from scipy.optimize import brentq
@@ -48,14 +50,14 @@ def exactly(car, row, steady):
     fine = np.linspace(0.0, 2.0, 20001)
     all_of_it = CARS[car].ramped(SPEED, fine, RAMP)[0][row] / steady
     first = fine[np.argmax(all_of_it >= 0.9)]
-    response = brentq(lambda t: value(t) - 0.9, first - 1e-3, first + 1e-3)
+    response: Any = brentq(lambda t: value(t) - 0.9, first - 1e-3, first + 1e-3)
     return response - RAMP / 2, fine[np.argmax(all_of_it)] - RAMP / 2, all_of_it.max() - 1.0
 
 
 @pytest.mark.parametrize("sign", [1.0, -1.0], ids=["left", "right"])
 @pytest.mark.parametrize("car", CARS)
 def test_step_of_a_linear_bicycle(car, sign):
-    found, steady = stepped(car, sign), CARS[car].respond(SPEED, 0.0)[:, 0].real
+    found, steady = stepped(car, sign), np.real(CARS[car].respond(SPEED, 0.0)[:, 0])
     for row, field in ((0, "yaw_rate"), (1, "ay")):
         response, peak, overshoot = exactly(car, row, steady[row])
         assert found[f"{field}_response"] == pytest.approx(response, abs=BETWEEN)

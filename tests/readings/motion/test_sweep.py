@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -59,7 +60,7 @@ def test_readings_of_a_sweep(car):
             exact = bike.respond(SPEED, hertz)[row, 0]
             assert found[f"{field}_gain_{hertz:g}"] == pytest.approx(abs(exact) / slow, rel=2 * ERROR)
             assert found[f"{field}_phase_{hertz:g}"] == pytest.approx(np.angle(exact), abs=ERROR)
-        down = brentq(
+        down: Any = brentq(
             lambda f, row=row, slow=slow: abs(bike.respond(SPEED, f)[row, 0]) / slow - np.sqrt(0.5), SLOW, 9.0
         )
         expected = down if down < FAST else np.nan

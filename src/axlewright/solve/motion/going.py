@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -11,6 +11,7 @@ from axlewright.errors import RequestError
 from axlewright.model.moving.parameters import WORK
 from axlewright.model.moving.script import Script, Surface
 from axlewright.model.moving.seen import SeenNow
+from axlewright.model.vectors import Array
 from axlewright.solve.machine import threads
 from axlewright.solve.motion.integrate import Method
 from axlewright.solve.motion.mover import SIZES, Mover, integration, mover_of
@@ -138,19 +139,19 @@ def watch(
     """What is seen of states (T, n, B); NaN where a member had stopped."""
     count, _, batch = states.shape
     flat = states.transpose((1, 0, 2)).reshape((states.shape[1], count * batch))
-    each = [np.tile(a, (1, count)) for a in (car, moving, script)]
+    cars, extras, scripts = (np.tile(a, (1, count)) for a in (car, moving, script))
     gone = ~np.isfinite(flat).all(axis=0)
-    found = mover.watch(*each, surface, np.repeat(saved, batch), np.where(gone, states[0][:, :1], flat))
+    found = mover.watch(cars, extras, scripts, surface, np.repeat(saved, batch), np.where(gone, states[0][:, :1], flat))
     rest = held if held.rest is None else held.rest
 
-    def shaped(a: np.ndarray) -> np.ndarray:
+    def shaped(a: Array) -> np.ndarray:
         wide = np.where(gone, np.nan, np.asarray(a))
         return np.moveaxis(wide.reshape((*wide.shape[:-1], count, batch)), -2, 0)
 
     return _named(mover, found, shaped, rest, batch)
 
 
-def _named(mover: Mover, found: SeenNow, shaped: Callable[[np.ndarray], np.ndarray], rest: Solved, batch: int) -> Seen:
+def _named(mover: Mover, found: SeenNow, shaped: Callable[[Array], np.ndarray], rest: Solved, batch: int) -> Seen:
     topology = mover.machine.topology
     by_link: dict[str, dict[str, np.ndarray]] = {
         name: {}
@@ -185,7 +186,8 @@ def _named(mover: Mover, found: SeenNow, shaped: Callable[[np.ndarray], np.ndarr
     energy = dict(zip(("kinetic", "weight", "elastic"), (stored[:, k] for k in range(3)), strict=True))
     energy |= dict(zip(WORK, (work[:, k] for k in range(len(WORK))), strict=True))
     wheels = {name: shaped(value) for name, value in found.wheels._asdict().items()}
-    return Seen(**car, **wheels, **by_link, energy=energy)
+    fields: dict[str, Any] = {**car, **wheels, **by_link, "energy": energy}
+    return Seen(**fields)
 
 
 def _pitch(r: np.ndarray) -> np.ndarray:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 # diffrax's own checks of its arguments call back into Python, which can't be kept between runs; what could go wrong is
 # told by its result code
@@ -34,10 +34,10 @@ from axlewright.model.vectors import Array
 
 Method = Literal["explicit", "implicit"]
 # What counts as a small change of each field: mm, mrad, and what changes them in about 10 ms.
-_SCALES = MovingState(
-    place=1e-2, attitude=1e-3, velocity=1e-1, motion=1e-3, rate=1e-1, spin=1.0, lag=1e-3, belt=1.0, brake=1e-3,
-    seal=1e-3, driveline=1.0, work=1e3, drift=1.0,
-)  # fmt: skip
+_SCALES = {
+    "place": 1e-2, "attitude": 1e-3, "velocity": 1e-1, "motion": 1e-3, "rate": 1e-1, "spin": 1.0, "lag": 1e-3,
+    "belt": 1.0, "brake": 1e-3, "seal": 1e-3, "driveline": 1.0, "work": 1e3, "drift": 1.0,
+}  # fmt: skip
 FIRST_STEP = 1e-4  # s
 LEAST_STEP = 1e-7  # s; a thousandth of what the stiffest part of a car needs
 # s; an implicit step is found by Newton's method, which has to start near enough
@@ -68,8 +68,9 @@ class Followed(NamedTuple):
 def scales(packing: Packing) -> Array:
     """Small change of each packed row, (n, 1)."""
     tree = packing.unpack(jnp.zeros((packing.size, 1)))
+    parts = tree._asdict().items()
     filled = MovingState(
-        *(jax.tree.map(lambda x, s=s: jnp.full_like(x, s), part) for part, s in zip(tree, _SCALES, strict=True))
+        **{name: jax.tree.map(lambda x, s=_SCALES[name]: jnp.full_like(x, s), part) for name, part in parts}
     )
     return packing.pack_traced(filled)
 
@@ -116,7 +117,7 @@ def follow(
     def unpacked(y: Array) -> MovingState:
         return packing.unpack(y * scale)
 
-    def rates(t: Array, y: Array, numbers: Car) -> Array:
+    def rates(t: Any, y: Any, numbers: Any) -> Array:
         state = unpacked(y)
         asked = asked_at(topology, numbers.car, numbers.script, numbers.surface, t, state)
         found = system.instant(topology, pivots, numbers.car, numbers.moving, asked, state, chassis_free, rig(t, state))
@@ -145,9 +146,9 @@ def follow(
             dtmax=LONGEST_STEP[method],
             force_dtmin=False,
         )
-    found = diffrax.diffeqsolve(
+    found: Any = diffrax.diffeqsolve(
         diffrax.ODETerm(rates), solver, saved[0], saved[-1], tolerance if fixed else FIRST_STEP, start / scale, numbers,
-        saveat=diffrax.SaveAt(ts=saved), stepsize_controller=control, max_steps=MOST_STEPS, throw=False,
+        saveat=diffrax.SaveAt(ts=jnp.asarray(saved)), stepsize_controller=control, max_steps=MOST_STEPS, throw=False,
         adjoint=diffrax.ForwardMode(),
     )  # fmt: skip
     last = jnp.where(jnp.isfinite(found.ts), found.ts, -jnp.inf).max()

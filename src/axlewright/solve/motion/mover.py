@@ -171,11 +171,11 @@ class Tangent(NamedTuple):
     wheel, then how fast that rises.
     """
 
-    rates: Array  # (n, 1) of the packed state
-    by_state: Array  # (n, n + 2 wheels)
-    outputs: Array  # (k, 1) tyre loads N, lengthening of the damped links m/s, upward acceleration m/s2
-    of_outputs: Array  # (k, n + 2 wheels)
-    held: tuple[Array, ...]  # a block: (forces, motions, c, 1), what rigid links allow
+    rates: np.ndarray  # (n, 1) of the packed state
+    by_state: np.ndarray  # (n, n + 2 wheels)
+    outputs: np.ndarray  # (k, 1) tyre loads N, lengthening of the damped links m/s, upward acceleration m/s2
+    of_outputs: np.ndarray  # (k, n + 2 wheels)
+    held: tuple[np.ndarray, ...]  # a block: (forces, motions, c, 1), what rigid links allow
 
 
 @cache
@@ -186,10 +186,10 @@ def tangent(going: Going) -> Callable[..., Tangent]:
     level = tuple(jnp.full(shape, one) for shape, one in zip(_surface(8), (0.0, 1.0, 0.0, 1.0), strict=True))
 
     def run(car: Array, moving: Array, script: Array, time: Array, state: Array) -> tuple[Array, ...]:
-        arrays = [jnp.broadcast_to(a, (a.shape[0], wide)) for a in (car, moving, script, time)]
+        c, m, s, t = (jnp.broadcast_to(a, (a.shape[0], wide)) for a in (car, moving, script, time))
 
         def both(x: Array, heights: Array) -> tuple[Array, Array]:
-            topology, pivots, numbers, extra, asked, now = _unpacked(going, *arrays, x, level)
+            topology, pivots, numbers, extra, asked, now = _unpacked(going, c, m, s, t, x, level)
             asked = asked._replace(
                 height=asked.height + heights[:wheels], height_rate=asked.height_rate + heights[wheels:]
             )
@@ -212,7 +212,7 @@ def tangent(going: Going) -> Callable[..., Tangent]:
         unit = jnp.eye(wide)
         (rates, outputs), (by, of) = jax.jvp(both, (same, none), (unit[:n], unit[n:]))
         held = []
-        _, _, numbers, _, asked, now = _unpacked(going, *(a[:, :1] for a in arrays), state, level)
+        _, _, numbers, _, asked, now = _unpacked(going, car, moving, script, time, state, level)
         for block, p, motion in zip(topology.blocks, numbers.blocks, now.motion, strict=True):
             at = placed(block, p, motion, asked.rack * numbers.rack_sense)
             held.append(links.held_rows(block, links.lines(block, at))[:, : block.n_motion])
