@@ -32,13 +32,18 @@ CORNERS = ("front.left", "front.right", "rear.left", "rear.right")
 WHEELS = ("LF", "RF", "LR", "RR")
 
 
+def both(value: float) -> tuple[float, float]:
+    """The same in front and at the rear."""
+    return value, value
+
+
 @dataclass(frozen=True, kw_only=True)
 class Vibrating:
     """SI; pairs are (front, rear), each a wheel."""
 
     sprung: float  # the whole car's
     spring: tuple[float, float]
-    damper: tuple[float, float] = (0.0, 0.0)
+    damper: tuple[float, float] = both(0.0)
     unsprung: float = LIGHT  # each wheel's
     tyre: float = HARD
     ahead: float = 1.25  # m from the centre of mass to the front axle

@@ -19,17 +19,17 @@ from axlewright.solve.motion.going import Event, go
 from axlewright.solve.motion.modes import Mode, linear, modes
 from axlewright.solve.motion.roads import surface_of
 from axlewright.solve.motion.run import Run
-from tests.vibration_cars import Vibrating, alone, ready_of
+from tests.vibration_cars import Vibrating, alone, both, ready_of
 
 FIRM = 1e7  # N/m: gives less than 2e-4 of what the springs do that stand on it
 # Barton & Fieldhouse, Automotive Chassis Engineering (2018), p. 209, read: a quarter car, 7.87 and 68.73 rad/s and a
 # wheel that moves 0.104 of the body in the first mode; the book rounds the coefficients of its equation.
-BARTON = Vibrating(sprung=4 * 317.5, unsprung=45.4, spring=(22e3,) * 2, tyre=192e3, gyration=1.0)
+BARTON = Vibrating(sprung=4 * 317.5, unsprung=45.4, spring=both(22e3), tyre=192e3, gyration=1.0)
 # Sayers, Gillespie & Paterson, World Bank Technical Paper 46 (1986), and ASTM E1926, read in several public codes that
 # quote it: the golden car, all per sprung mass: c 6.0 1/s, kt 653 and ks 63.3 1/s2, mu 0.15.
 MASS = 250.0
 GOLDEN = Vibrating(
-    sprung=4 * MASS, unsprung=0.15 * MASS, spring=(63.3 * MASS,) * 2, damper=(6.0 * MASS,) * 2, tyre=653.0 * MASS,
+    sprung=4 * MASS, unsprung=0.15 * MASS, spring=both(63.3 * MASS), damper=both(6.0 * MASS), tyre=653.0 * MASS,
     gyration=1.0,
 )  # fmt: skip
 # Wong, Theory of Ground Vehicles, example 7.1, from memory: 35 and 38 kN/m an end.
@@ -40,25 +40,25 @@ RAO = Vibrating(sprung=1000.0, spring=(9e3, 11e3), ahead=1.0, behind=1.5, gyrati
 UNANSWERED = Vibrating(sprung=1600.0, spring=(19e3, 17e3), ahead=1.3, behind=1.6, gyration=0.95)
 # Rao, example 2.14 (shock absorber of a motorcycle), read: m 200 kg, damped period 2 s, quartered every half cycle.
 SHOCK = Vibrating(
-    sprung=200.0, unsprung=1.0, spring=(2358.2652 / 4,) * 2, damper=(554.4981 / 4,) * 2, tyre=FIRM, gyration=1.0
+    sprung=200.0, unsprung=1.0, spring=both(2358.2652 / 4), damper=both(554.4981 / 4), tyre=FIRM, gyration=1.0
 )
 # Meriam & Kraige, Dynamics, sample problem 8/2, inputs transcribed, answer from memory: m 8 kg, c 20, k 32, here
 # 25-fold.
-MERIAM = Vibrating(sprung=200.0, unsprung=1.0, spring=(200.0,) * 2, damper=(125.0,) * 2, tyre=FIRM, gyration=1.0)
+MERIAM = Vibrating(sprung=200.0, unsprung=1.0, spring=both(200.0), damper=both(125.0), tyre=FIRM, gyration=1.0)
 # Meriam & Kraige, sample problem 8/4, transcribed: 50 kg on 4 x 7500 N/m, its base shaken by 2 mm at 50 rad/s.
-SHAKEN = Vibrating(sprung=50.0, spring=(7500.0,) * 2, tyre=1e12, gyration=1.0)
+SHAKEN = Vibrating(sprung=50.0, spring=both(7500.0), tyre=1e12, gyration=1.0)
 # Rill, Vehicle Dynamics (lecture notes), from memory: M 300 kg on 18 kN/m, best comfort with sqrt(2 c M) = 3286.3
 # N s/m.
-RILL = Vibrating(sprung=1200.0, spring=(18e3,) * 2, damper=(3286.3,) * 2, gyration=1.0)
+RILL = Vibrating(sprung=1200.0, spring=both(18e3), damper=both(3286.3), gyration=1.0)
 # Inman, Engineering Vibration, examples 4.1.5 to 4.1.7, from memory: m 9 and 1, k 24 and 3; here at ten times its
 # frequencies, so that the car's weight does not press its tyres flat.
-INMAN = Vibrating(sprung=400.0, unsprung=900.0, spring=(30e3,) * 2, tyre=240e3, gyration=1.0)
+INMAN = Vibrating(sprung=400.0, unsprung=900.0, spring=both(30e3), tyre=240e3, gyration=1.0)
 # den Hartog's damped absorber, tuned best: 1/20 of the mass, read for tuning and damping, from memory for the peak.
 SHARE, HELD = 0.05, 400.0  # kg of the mass that the tyre holds
 STIFF = 1e6
 TUNED = SHARE * STIFF / (1.0 + SHARE) ** 2
 BEST = 2.0 * SHARE * HELD * np.sqrt(STIFF / HELD) * np.sqrt(3.0 * SHARE / (8.0 * (1.0 + SHARE) ** 3))
-HARTOG = Vibrating(sprung=4 * SHARE * HELD, unsprung=HELD, spring=(TUNED,) * 2, damper=(BEST,) * 2, tyre=STIFF)
+HARTOG = Vibrating(sprung=4 * SHARE * HELD, unsprung=HELD, spring=both(TUNED), damper=both(BEST), tyre=STIFF)
 
 CARS = (BARTON, GOLDEN, WONG, RAO, UNANSWERED, SHOCK, MERIAM, SHAKEN, RILL, INMAN, HARTOG)
 EXACT = 2e-5  # of answers that were recomputed: a hard tyre still gives that much, and five figures are stated
