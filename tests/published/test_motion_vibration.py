@@ -85,12 +85,12 @@ def body(car: Vibrating, mode: Mode) -> tuple[complex, complex]:
     """How fast the centre of mass rises and the car pitches, nose down, in a mode."""
     centre = np.asarray(at(car).held.parameters.centre)[:, 0]
     turn = mode.shape.velocity[3:, 0]
-    return (mode.shape.velocity[:3, 0] + np.cross(turn, centre))[2], turn[1]
+    return complex((mode.shape.velocity[:3, 0] + np.cross(turn, centre))[2]), complex(turn[1])
 
 
 def wheel(mode: Mode) -> complex:
     """How fast the left front wheel rises against the body."""
-    return mode.shape.rate[0][2, 0, 0]
+    return complex(mode.shape.rate[0][2, 0, 0])
 
 
 def heaving(car: Vibrating) -> list[Mode]:
