@@ -115,7 +115,10 @@ class FreeBodies:
         """Weight less acceleration times mass, per kg, at a road point."""
         drawn = np.asarray(self.solved.parameters.centre)[:, self.i]
         yaw = np.cross(float(self.ask("yaw_acceleration")) * UP, at - drawn)
-        return self.ask("force") - yaw
+        speed = float(self.ask("speed"))
+        rate = float(self.ask("ay")) / speed if speed > 0.1 else 0.0  # the model leaves the sideslip out of this one
+        outward = rate**2 * np.array([1.0, 1.0, 0.0]) * (at - drawn)
+        return self.ask("force") - yaw + outward
 
     # --- one block copy ------------------------------------------------------------------------------------------
 
@@ -237,12 +240,16 @@ class FreeBodies:
         force = float(of("longitudinal")) * forward + float(of("lateral")) * np.cross(UP, forward) + load * UP
         self.push((copy, wheel.frame), point, force)
         slip, beta, speed = self.border[f"slip {name}"], self.border["sideslip"], float(self.ask("speed"))
-        turning = (1.0 + slip) / float(of("rolling_radius"))
+        # yaw rate times spin speed: (ay cos b - ax sin b) / V times V turning; no yaw at standstill
+        yaw = float(self.ask("ay")) * np.cos(beta) - float(self.ask("ax")) * np.sin(beta) if speed > 0.1 else 0.0
+        # the wheel's own path: the car's direction of travel, and its turning about the centre of mass
+        from_centre = point - np.asarray(self.solved.parameters.centre)[:, self.i]
+        curvature = yaw / speed**2 if speed > 0.1 else 0.0
+        travel = np.array([np.cos(beta), np.sin(beta), 0.0]) + curvature * np.cross(UP, from_centre)
+        turning = (1.0 + slip) * float(travel @ forward) / float(of("rolling_radius"))
         inertia = float(self.value(f"{name}.spin_inertia"))
         fade = load / (load + SPIN_FADE_LOAD)
         spin_up = inertia * float(self.ask("ax")) * turning * fade
-        # yaw rate times spin speed: (ay cos b - ax sin b) / V times V turning; no yaw at standstill
-        yaw = float(self.ask("ay")) * np.cos(beta) - float(self.ask("ax")) * np.sin(beta) if speed > 0.1 else 0.0
         self.twist((copy, wheel.frame), -spin_up * axis - inertia * yaw * turning * np.cross(UP, axis))
         drag = float(self.value(f"{name}.bearing_drag", 0.0)) * speed * turning
         if not wheel.driven:

@@ -26,6 +26,7 @@ BAD = {
     "a spring that pulls": Condition(ay=0.5, changes={"rear.spring_left.spring.rate": -1e6}),
     "no tyre": Condition(ay=0.5, changes={"LF.tyre.vertical_rate": 0.0}),
 }
+LAST_DIGITS = 1e-9  # of an unknown, and N, m, rad
 
 
 @cache
@@ -59,7 +60,8 @@ def test_bad_members_spoil_no_other():
     good = held(TEASEL.machine, *(CONDITIONS[name] for name in SINGLES))
     for part in (slice(0, n), slice(last, None)):
         assert (solved.result[part] == Result.SOLVED).all()
-        assert np.array_equal(solved.state[:, part], good.state)
+        # a member that has been found is stepped on while others are looked for: its last digits may change
+        assert solved.state[:, part] == pytest.approx(good.state, rel=LAST_DIGITS, abs=LAST_DIGITS)
 
 
 def test_the_same_again():

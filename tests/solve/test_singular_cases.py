@@ -62,7 +62,7 @@ def least_singular_value(solved: Solved) -> np.ndarray:
 def turning(solved: Solved) -> np.ndarray:
     """Spin speed over car speed of every wheel, rad/m."""
     slip = np.stack([solved.border(f"slip {w}") for w in ("LF", "RF", "LR", "RR")])
-    return (1.0 + slip) / solved.wheel("rolling_radius")
+    return (1.0 + slip) * solved.wheel("along") / solved.wheel("rolling_radius")
 
 
 def test_all_are_solved():
@@ -91,11 +91,11 @@ def test_effort_passes_through_zero():
 
 
 def test_launch_from_standstill():
-    """Nothing divides by speed: standstill is the limit of slow, but for the path, which at 0.2 m/s curves with the
-    least sideslip and at standstill is straight: 0.2 N.
+    """Nothing divides by speed: standstill is the limit of slow, but for the path, which at walking pace curves with
+    the least sideslip and at standstill is straight: 0.7 N, most of it because the driven wheels then go their own ways.
     """
-    still, slow = held(TEASEL.machine, Condition(ax=0.5, speed=0.0), Condition(ax=0.5, speed=0.2)).wheel("load").T
-    assert still == pytest.approx(slow, abs=0.5)
+    still, slow = held(TEASEL.machine, Condition(ax=0.5, speed=0.0), Condition(ax=0.5, speed=0.5)).wheel("load").T
+    assert still == pytest.approx(slow, abs=1.0)
     assert np.isfinite(of("launch from rest").linear[1]).all()
     assert least_singular_value(of("launch from rest"))[0] > REGULAR
 
@@ -244,7 +244,7 @@ LOOSE = {
     for wheels, grip, angle in ((("LF", "RF"), 1.56, 5.0), (("LR", "RR"), 1.28, 9.0))
     for wheel in wheels
     for name, value in (("grip", grip), ("slip_angle_peak", np.radians(angle)))
-}
+} | {f"driveline.{name}": 0.0 for name in ("preload", "lock_drive", "lock_coast")}  # plates are no linear law
 # Share of the speed; a straight line in V^2 leaves out what downforce and drag add between 25 and 38 m/s.
 CRITICAL = 0.05
 
