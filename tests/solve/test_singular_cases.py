@@ -92,7 +92,7 @@ def test_effort_passes_through_zero():
 
 def test_launch_from_standstill():
     """Nothing divides by speed: standstill is the limit of slow, but for the path, which at walking pace curves with
-    the least sideslip and at standstill is straight: 0.7 N, most of it because the driven wheels then go their own ways.
+    the least sideslip and at standstill is straight: 0.7 N, most of it as the driven wheels then go their own ways.
     """
     still, slow = held(TEASEL.machine, Condition(ax=0.5, speed=0.0), Condition(ax=0.5, speed=0.5)).wheel("load").T
     assert still == pytest.approx(slow, abs=1.0)
