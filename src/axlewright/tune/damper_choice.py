@@ -20,7 +20,7 @@ from axlewright.readings.ride import sprung_mass, wheel_rate
 from axlewright.road.rough import CLASSES, LONGEST, REFERENCE, SHORTEST, coherence
 from axlewright.solve.motion.events import Ready, cruising, ready
 from axlewright.solve.motion.modes import Linear, linear
-from axlewright.solve.motion.piston_speed import unpacked, with_rates
+from axlewright.solve.motion.piston_speed import rate_at, unpacked, with_rates
 from axlewright.solve.verbs import rest
 from axlewright.tune.hop_margin import G
 
@@ -62,19 +62,18 @@ def end_damping(car: Car) -> dict[str, EndDamping]:
     at = ready(car, None)
     about = linear(at)
     found = {}
-    for end, wheels in zip(ENDS, ((0, 1), (2, 3)), strict=True):
-        ratio = _motion_ratio(at, about, end, wheels)
+    for end in ENDS:
+        ratio = _motion_ratio(at, about, end)
         rate, mass = float(wheel_rate(standing, end)[0]), float(sprung_mass(standing, end)[0])
         found[end] = EndDamping(end, ratio, rate, mass, 2.0 * np.sqrt(rate * mass) / ratio**2)
     return found
 
 
-def _motion_ratio(at: Ready, about: Linear, end: str, wheels: tuple[int, int]) -> float:
+def _motion_ratio(at: Ready, about: Linear, end: str) -> float:
     """How fast a damper shortens for each m/s that both wheels of an end rise in the chassis, from the linkage.
 
     Of all movements that the linkage allows, that with both wheels of the end rising alike and nothing else.
     """
-    del wheels
     topology = at.mover.machine.topology
     index = next(i for i, block in enumerate(topology.blocks) if block.block.rear == (end == "rear"))
     block, packing = topology.blocks[index], at.mover.going.state
@@ -111,8 +110,7 @@ def damper_rates(car: Car, speed: float = KNEE) -> dict[str, float]:
     for block, moving in zip(at.mover.machine.topology.blocks, unpacked(at).blocks, strict=True):
         chosen = _dampers(block)
         if chosen:
-            one = np.ones_like(np.asarray(moving.damping.stiffness))
-            rate = (tension(moving.damping, speed * one) - tension(moving.damping, -speed * one)) / (2.0 * speed)
+            rate = rate_at(moving.damping, speed)
             found["rear" if block.block.rear else "front"] = float(rate[chosen].mean())
     return found
 
@@ -197,10 +195,7 @@ def evenest(car: Car, *, grade: str = "B", speed: float = 30.0, piston_speed: fl
     ends = end_damping(car)
     now = damper_rates(car, piston_speed)
     blocks = at.mover.machine.topology.blocks
-    rates = [
-        np.asarray(_straight_now(block, moving, piston_speed))
-        for block, moving in zip(blocks, unpacked(at).blocks, strict=True)
-    ]
+    rates = [rate_at(moving.damping, piston_speed) for moving in unpacked(at).blocks]
 
     def variation(values: list[np.ndarray]) -> np.ndarray:
         set_to = with_rates(at, values)
@@ -229,12 +224,6 @@ def evenest(car: Car, *, grade: str = "B", speed: float = 30.0, piston_speed: fl
     by_end = lambda v: {end: float(v[s].mean()) for end, s in zip(ENDS, (slice(0, 2), slice(2, 4)), strict=True)}  # noqa: E731
     ratios = {end: ends[end].ratio(rate) for end, rate in best.items()}
     return Evenest(best, ratios, by_end(before), by_end(after))
-
-
-def _straight_now(block: BlockTopology, moving, speed: float) -> np.ndarray:  # noqa: ANN001
-    del block
-    one = np.ones_like(np.asarray(moving.damping.stiffness))
-    return (tension(moving.damping, speed * one) - tension(moving.damping, -speed * one)) / (2.0 * speed)
 
 
 def _least(x: np.ndarray, y: np.ndarray) -> float:

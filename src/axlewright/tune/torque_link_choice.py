@@ -58,7 +58,7 @@ def choose(
     else:
         run = torque_hit(car, setups, torque=torque, speed=speed or 15.0, how=how)
     path = "rear.brake_link" if brake else "rear.drive_link"
-    return sorted(_told(run, setups, path, _stop(car, setups, brake)), key=lambda c: (not c.room, c.lost))
+    return sorted(_told(run, setups, path, _stop(car, brake)), key=lambda c: (not c.room, c.lost))
 
 
 def _about(adjuster, count: int) -> np.ndarray:  # noqa: ANN001
@@ -68,9 +68,8 @@ def _about(adjuster, count: int) -> np.ndarray:  # noqa: ANN001
     return adjuster.position + steps * adjuster.step
 
 
-def _stop(car: Car, setups: Sequence[dict[str, float]], brake: bool) -> float:
+def _stop(car: Car, brake: bool) -> float:
     """Travel that a drive-side link's spring has, m; a brake-side link has its shortest length, told by `limits`."""
-    del setups
     link = getattr(car.rear, "drive_link", None)
     return np.inf if brake or link is None else link.travel.value
 
