@@ -123,7 +123,7 @@ def test_a_damper_that_can_not_be_is_one_clear_sentence(change, found, fix):
 
 def test_a_curve_that_falls_between_and_rises_again_is_left_alone():
     """It takes energy all the same: force and speed keep their signs."""
-    changed(put(f"{CURVE}.compression.2", "100 N"))
+    assert changed(put(f"{CURVE}.compression.2", "100 N")).front.damper is not None
 
 
 def test_one_curve_needs_no_setting():
@@ -243,7 +243,7 @@ def test_a_flat_disc_is_the_limit_and_is_allowed():
     """A disc has twice the inertia about its axis that it has about a diameter (any text on rigid bodies): a corner of
     nothing but a flat wheel, 1.2 kg m2 about its axle, has 0.6 about the others.
     """
-    changed(inertia("front_corner", 0.6, 0.001, 0.6))
+    assert changed(inertia("front_corner", 0.6, 0.001, 0.6)).masses.front_corner.inertia is not None
 
 
 # --- how much damping there is ---------------------------------------------------------------------------------

@@ -73,17 +73,13 @@ def test_swings_lie_where_practice_has_them():
         assert 0.1 < named[name].damping < 1.0, name
 
 
-def test_the_response_is_that_of_the_equations():
-    """Output over a road input at a frequency, from A, B, C, D, against the same by a fine time step (any text)."""
+def test_slow_heights_load_the_diagonals():
+    """Far below every swing a road under all wheels alike changes no load, and one raised wheel presses on its own
+    diagonal: statics of four springs under a rigid top (Euler, 1773; as for corner weights).
+    """
     model = about()[1]
-    frequency, wheels = 5.0, model.b.shape[1] // 2
-    asked = model.response(np.array([frequency]))[0]
-    s = 2j * np.pi * frequency
-    x = np.linalg.solve(s * np.eye(len(model.a)) - model.a, model.b[:, :wheels] + s * model.b[:, wheels:])
-    again = model.c @ x + model.d[:, :wheels] + s * model.d[:, wheels:]
-    assert np.abs(asked - again).max() < 1e-9 * np.abs(again).max()
+    wheels = model.b.shape[1] // 2
     standing = np.real(model.response(np.array([1e-4]))[0, :wheels])
-    # slowly, all four raised alike change no load; one raised alone presses on its own diagonal
     assert np.abs(standing.sum(axis=1)).max() < 1e-2 * np.abs(standing).max()
     assert (np.diag(standing) > 0).all()
     assert np.sign(standing[0]).tolist() == [1.0, -1.0, -1.0, 1.0]
