@@ -1,5 +1,5 @@
 # Two commands on a fresh machine with Python 3.11 or newer, git and make:
-#   make run     set up .venv, solve the demo car and print its effects table
+#   make run     set up .venv, print the demo car's effects table, then serve the page (Ctrl-C ends it)
 #   make test    the same set-up, and the whole test suite
 # Others: make check (style, types, layers), make benchmark, make clean.
 # PYTHON=... chooses the interpreter; ARGS=... goes to pytest, as in make test ARGS='tests/car -x'.
@@ -11,11 +11,13 @@ PYTHON ?= $(shell for name in $(NAMES); do if $$name $(RECENT) >/dev/null 2>&1; 
 BIN := .venv/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check install --quiet --constraint constraints.txt
 WORKERS := 2
+MADE_FROM := pyproject.toml constraints.txt package-lock.json vendor.py hatch_build.py
 
 .PHONY: run test check benchmark clean
 
 run: .venv/ready
 	$(BIN)/axlewright effects teasel
+	$(BIN)/axlewright bench teasel
 
 test: .venv/ready-to-test
 	$(BIN)/python -m pytest -n $(WORKERS) --dist loadfile $(ARGS)
@@ -30,14 +32,14 @@ benchmark: .venv/ready-to-test
 	$(BIN)/python -m benchmarks
 
 clean:
-	rm -rf .venv .pytest_cache .ruff_cache .hypothesis .import_linter_cache build dist
+	rm -rf .venv node_modules src/axlewright/web/static/vendor tests/web/vendor .pytest_cache .ruff_cache .hypothesis .import_linter_cache build dist
 
 # The stamps are older than what they were made from when an installation is stale.
-.venv/ready: pyproject.toml constraints.txt | $(BIN)/python
+.venv/ready: $(MADE_FROM) | $(BIN)/python
 	$(PIP) --editable .
 	@touch $@
 
-.venv/ready-to-test: pyproject.toml constraints.txt | $(BIN)/python
+.venv/ready-to-test: $(MADE_FROM) | $(BIN)/python
 	$(PIP) --editable '.[test]'
 	@touch .venv/ready $@
 

@@ -76,7 +76,8 @@ def answer(
     everything: bool,
 ) -> None:
     """Print runs side by side, or as data."""
-    from axlewright.cli.printed import motion, numbers
+    from axlewright.cli.printed import motion
+    from axlewright.say import numbers
 
     if as_json:
         motion.print_json(found)

@@ -16,19 +16,6 @@ from axlewright.errors import RequestError
 AT_ONCE = 0.7  # s; work that is done by then shows no progress bar
 WIDTH = 120  # columns of a table that goes to a file or a pipe
 
-ABOUT_NUMBERS = (
-    "Predicted by a model of held states, not tested on this car. Tyre numbers are guessed unless you measured them: "
-    "a direction is fairly sure, a size is not."
-)
-ABOUT_LOADS = (
-    "Loads are screening values of steady states: no kerb strike, weld, notch or damage is in them. The sanctioning "
-    "body's rules, the parts' makers and a qualified engineer decide."
-)
-BY_DEGREES = (
-    "Prove a changed car by degrees: one slow lap, a straight-line brake test, then build up. Wound springs, gas "
-    "dampers and jacked cars hurt people: never undo a loaded spring, chock the wheels, nobody under a jack."
-)
-
 
 def console() -> Console:
     """Where tables go; full width where nobody's window sets it."""

@@ -26,5 +26,6 @@ COMMANDS = {
     "steer": Command("axlewright.cli.steer", "Say how the car answers steering, and a foot in a turn."),
     "road": Command("axlewright.cli.road", "Say what a bump, kerb, ripples or a rough road does to it."),
     "modes": Command("axlewright.cli.modes", "Say how it swings by itself, how damped, and how far from hopping."),
+    "bench": Command("axlewright.cli.bench", "Serve the web page: in the garage, or on a phone at the track."),
     "schema": Command("axlewright.cli.schema", "Print the JSON Schema of car files."),
 }

@@ -45,7 +45,7 @@ def command(
         say("starting the solver", 0, 1)
         from axlewright import load
         from axlewright.cli.printed import effects as printed
-        from axlewright.cli.printed import numbers
+        from axlewright.say import numbers
         from axlewright.tune.effects import effects
         from axlewright.tune.export import effects_csv, effects_data
 

@@ -37,7 +37,8 @@ def command(
     with _say.progress() as say:
         say("starting the solver", 0, 1)
         from axlewright import load
-        from axlewright.cli.printed import numbers, state
+        from axlewright.cli.printed import state
+        from axlewright.say import numbers
         from axlewright.solve.verbs import hold
         from axlewright.tune.choose import chosen_phases
 

@@ -42,8 +42,8 @@ def command(
     with _say.progress() as say:
         say("starting the solver", 0, 1)
         from axlewright import load
-        from axlewright.cli.printed import numbers
         from axlewright.cli.printed import runs_out as printed
+        from axlewright.say import numbers
         from axlewright.tune.runs_out import runs_out
 
         one = load(car)

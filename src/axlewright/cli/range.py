@@ -67,9 +67,9 @@ def command(
     with _say.progress() as say:
         say("starting the solver", 0, 1)
         from axlewright import load
-        from axlewright.cli.printed import numbers
         from axlewright.cli.printed import ranges as printed
         from axlewright.cli.printed.travelled import named
+        from axlewright.say import numbers
         from axlewright.tune.export_range import range_csv
         from axlewright.tune.whole_range import whole_range
 

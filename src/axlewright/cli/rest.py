@@ -31,8 +31,9 @@ def command(
     with _say.progress() as say:
         say("starting the solver", 0, 1)
         from axlewright import load
-        from axlewright.cli.printed import numbers, state
+        from axlewright.cli.printed import state
         from axlewright.readings import states
+        from axlewright.say import numbers
         from axlewright.solve.verbs import rest
         from axlewright.tune.export import at_rest_data
 

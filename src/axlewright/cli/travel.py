@@ -61,7 +61,8 @@ def command(
     with _say.progress() as say:
         say("starting the solver", 0, 1)
         from axlewright import load
-        from axlewright.cli.printed import numbers, travelled
+        from axlewright.cli.printed import travelled
+        from axlewright.say import numbers
         from axlewright.solve.travel import travel
 
         one = load(car)

@@ -23,8 +23,9 @@ from axlewright.solve.solved import Solved
 
 
 def machine_of(car: Car) -> Machine:
-    """The car ready to be solved; kept, since building it takes a moment."""
-    return _machine(car.model_dump_json(), _Held(car))
+    """The car ready to be solved; kept, since building it takes a moment. Setups don't change what it is."""
+    drawn = car.model_copy(update={"setup": {}, "setups": {}})
+    return _machine(drawn.model_dump_json(), _Held(drawn))
 
 
 class _Held:

@@ -8,8 +8,8 @@ from typing import get_args
 import numpy as np
 import pytest
 
-from axlewright.cli.printed.numbers import number, unit_of
 from axlewright.readings.motion import FAMILIES, motion_readings
+from axlewright.say.numbers import number, unit_of
 from axlewright.solve.motion.run import Kind
 from axlewright.units import scale
 from tests.readings.motion.signals import run_of

@@ -32,11 +32,16 @@ def as_stated(car: Car, standard: Mapping[str, Adjuster]) -> tuple[dict[str, Adj
             problems += wrong
             if not wrong:
                 found[key] = _own(key, stated, standard)
-    setup, wrong = _known_positions(car.setup, found)
+    setup, wrong = _known_positions(car.setup, found, "setup")
     problems += wrong
     if not problems:
-        found = _positioned(found, setup, car.adjusters)
-        problems += _outside(found, car)
+        drawn = found
+        found = positioned(drawn, setup, car.adjusters)
+        problems += _outside(found, "setup", setup, car)
+        for name, kept in car.setups.items():
+            path = f"setups.{name}.positions"
+            known, wrong = _known_positions(kept.positions, drawn, path)
+            problems += wrong or _outside(positioned(drawn, known, car.adjusters), path, known, car)
     return found, problems
 
 
@@ -89,10 +94,13 @@ def _singles(made_of: Mapping[str, float], standard: Mapping[str, Adjuster]) -> 
     return {single: share for single, share in singles.items() if share}
 
 
-def _positioned(
+def positioned(
     found: Mapping[str, Adjuster], setup: Mapping[str, float], stated: Mapping[str, Stated]
 ) -> dict[str, Adjuster]:
-    """Positions now: what the setup says of a single one, and what it says of those that it is part of."""
+    """Adjusters where a setup puts them: what it says of a single one, and of those that it is part of.
+
+    What the setup does not name stands as drawn.
+    """
     now = {key: setup.get(key, a.drawn) for key, a in found.items() if not a.made_of}
     for key, position in setup.items():
         for member, share in found[key].made_of:
@@ -112,18 +120,18 @@ def _narrowed(whole: Adjuster, stated: Stated | None) -> Adjuster:
 
 
 def _known_positions(
-    setup: Mapping[str, float], found: Mapping[str, Adjuster]
+    setup: Mapping[str, float], found: Mapping[str, Adjuster], path: str
 ) -> tuple[dict[str, float], list[Problem]]:
-    problems = [_unknown(f"setup.{key}", key, found, "as they are listed") for key in setup if key not in found]
+    problems = [_unknown(f"{path}.{key}", key, found, "as they are listed") for key in setup if key not in found]
     return {key: position for key, position in setup.items() if key in found}, problems
 
 
-def _outside(found: Mapping[str, Adjuster], car: Car) -> list[Problem]:
-    """Single adjusters that the setup puts outside their range."""
+def _outside(found: Mapping[str, Adjuster], path: str, setup: Mapping[str, float], car: Car) -> list[Problem]:
+    """Single adjusters that a setup puts outside their range."""
     problems = []
     for a in found.values():
         if not a.made_of and not a.lo - OUTSIDE <= a.position <= a.hi + OUTSIDE:
-            place = f"setup.{a.id}" if a.id in car.setup or a.id not in car.adjusters else f"adjusters.{a.id}"
+            place = f"{path}.{a.id}" if a.id in setup or a.id not in car.adjusters else f"adjusters.{a.id}"
             expected = f"from {a.lo:g} to {a.hi:g}"
             fix = f"change the position, or give `low` or `high` in [adjusters.{a.id}]"
             problems.append(Problem(place, f"{a.name} at {a.position:g} {a.unit}", expected, fix))

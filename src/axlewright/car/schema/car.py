@@ -14,6 +14,7 @@ from axlewright.car.schema.phases import Phase, standard_phases
 from axlewright.car.schema.point import Points
 from axlewright.car.schema.rest import Adjuster, Aero, Chassis, Rules
 from axlewright.car.schema.room import Clearance, Joints
+from axlewright.car.schema.setups import NamedSetup
 from axlewright.car.schema.steering import Steering
 from axlewright.car.schema.tyres import MagicTyres, SimilarityTyres
 
@@ -48,3 +49,4 @@ class Car(Table):
     setup: dict[str, float] = Field(
         default={}, description="present position of adjusters that have moved since the car was measured"
     )
+    setups: dict[str, NamedSetup] = Field(default={}, description="setups kept by name")

@@ -15,11 +15,12 @@ from rich.text import Text
 
 from axlewright.car.adjusters import CAUTIONS, PLACES, RECHECKS, Adjuster, adjusters_of
 from axlewright.car.schema import Car
-from axlewright.cli._say import ABOUT_NUMBERS, BY_DEGREES, cautions, console
-from axlewright.cli.printed.numbers import Units, direction, number, unit_of
+from axlewright.cli._say import cautions, console
 from axlewright.errors import RequestError
 from axlewright.readings import Reading
 from axlewright.readings.margin import MARGIN
+from axlewright.say.cautions import ABOUT_NUMBERS, BY_DEGREES
+from axlewright.say.numbers import Units, direction, number, unit_of
 from axlewright.solve.results import Result
 from axlewright.tune.choose import chosen_adjusters
 from axlewright.tune.effects import AS_TURNED, PUT_RIGHT, Effects, Row

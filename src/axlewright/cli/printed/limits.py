@@ -7,8 +7,9 @@ import numpy as np
 from rich.markup import escape
 from rich.table import Table
 
-from axlewright.cli._say import ABOUT_NUMBERS, BY_DEGREES, cautions, console
+from axlewright.cli._say import cautions, console
 from axlewright.cli.printed.state import echo_json
+from axlewright.say.cautions import ABOUT_NUMBERS, BY_DEGREES
 from axlewright.solve.results import Result
 from axlewright.tune.export import VERSION, csv_text, sentence
 from axlewright.tune.limits import Limits

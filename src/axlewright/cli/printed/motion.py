@@ -14,10 +14,10 @@ from rich.markup import escape
 from rich.table import Table
 
 from axlewright.cli._say import cautions, console
-from axlewright.cli.printed.numbers import Units, number, unit_of
 from axlewright.cli.printed.state import echo_json
 from axlewright.readings.motion import MotionReading, motion_readings, unsettled
 from axlewright.readings.motion.dampers import EDGES, histogram
+from axlewright.say.numbers import Units, number, unit_of
 from axlewright.solve.motion.run import Run
 
 VERSION = 1

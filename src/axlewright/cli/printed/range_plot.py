@@ -6,13 +6,13 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from axlewright.cli.printed.numbers import Units, unit_of
 from axlewright.cli.printed.ranges import Column, columns, explained, way, ways
 from axlewright.draw.axis import Axis, of_adjuster, of_reading
 from axlewright.draw.curves import Curve, Panel, panels
 from axlewright.draw.grid import Surface, grids
 from axlewright.errors import RequestError
 from axlewright.readings import Reading
+from axlewright.say.numbers import Units, unit_of
 from axlewright.tune.whole_range import AT_REST, WholeRange
 
 MOST = 4  # reasons below a plot

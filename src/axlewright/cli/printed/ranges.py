@@ -12,9 +12,10 @@ from rich.table import Table
 
 from axlewright.car.adjusters import CAUTIONS
 from axlewright.car.adjusters.hand import said
-from axlewright.cli._say import ABOUT_NUMBERS, BY_DEGREES, cautions, console
-from axlewright.cli.printed.numbers import Units, number, shown, unit_of
+from axlewright.cli._say import cautions, console
 from axlewright.readings import Reading
+from axlewright.say.cautions import ABOUT_NUMBERS, BY_DEGREES
+from axlewright.say.numbers import Units, number, shown, unit_of
 from axlewright.tune.export_range import members, range_data
 from axlewright.tune.whole_range import AT_REST, Sweep, WholeRange
 

@@ -8,8 +8,8 @@ from rich.markup import escape
 from rich.table import Table
 
 from axlewright.cli._say import cautions, console
-from axlewright.cli.printed.numbers import Units, number
 from axlewright.cli.printed.state import echo_json
+from axlewright.say.numbers import Units, number
 from axlewright.solve.results import Result
 from axlewright.tune.cycle import say
 from axlewright.tune.export import csv_text, sentence

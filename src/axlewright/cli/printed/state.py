@@ -10,10 +10,11 @@ import numpy as np
 from rich.markup import escape
 from rich.table import Table
 
-from axlewright.cli._say import ABOUT_LOADS, ABOUT_NUMBERS, cautions, console
-from axlewright.cli.printed.numbers import Units, number, unit_of
+from axlewright.cli._say import cautions, console
 from axlewright.errors import known
 from axlewright.readings import Reading, readings_of, states
+from axlewright.say.cautions import ABOUT_LOADS, ABOUT_NUMBERS
+from axlewright.say.numbers import Units, number, unit_of
 from axlewright.solve.machine import Machine
 from axlewright.solve.phases import HeldPhase
 from axlewright.solve.results import Result

@@ -12,11 +12,11 @@ from rich.table import Table
 
 from axlewright import units as si
 from axlewright.cli._say import cautions, console
-from axlewright.cli.printed.numbers import US, Units, number, shown, unit_of
 from axlewright.cli.printed.state import echo_json
 from axlewright.draw import axis, curves, grid
 from axlewright.errors import RequestError, UnitError, known
 from axlewright.readings import Reading, readings_of
+from axlewright.say.numbers import US, Units, number, shown, unit_of
 from axlewright.solve import poses
 from axlewright.solve.assemblies import assemblies
 from axlewright.solve.machine import Machine

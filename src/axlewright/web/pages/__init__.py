@@ -1,0 +1,15 @@
+"""The pages, in the order of their links: one a file."""
+
+from __future__ import annotations
+
+from axlewright.web.answers import Answers
+from axlewright.web.bench import Bench
+from axlewright.web.page import Page
+from axlewright.web.pages import adjust
+
+MADE = (adjust.page,)
+
+
+def every(bench: Bench, answers: Answers) -> tuple[Page, ...]:
+    """All pages of one bench."""
+    return tuple(make(bench, answers) for make in MADE)
