@@ -83,7 +83,8 @@ def shown(page: Page, **wanted: Any) -> dict[str, Any]:
     """What the page shows once nothing is in flight, and these entries have these values."""
     page.wait_for_function(
         """(wanted) => { const s = window.benchShown && window.benchShown();
-        return s && s.settled && Object.entries(wanted).every(([k, v]) => JSON.stringify(s[k]) === JSON.stringify(v)); }""",
+        const same = ([key, value]) => JSON.stringify(s[key]) === JSON.stringify(value);
+        return s && s.settled && Object.entries(wanted).every(same); }""",
         arg=wanted,
     )
     return json.loads(page.evaluate("JSON.stringify(window.benchShown())"))

@@ -26,7 +26,7 @@ from axlewright.tune.adjust import as_singles, usable_moves
 from axlewright.web.asked import Asked, Positions
 
 REMEMBERED = 2000  # moves that can be taken back, and requests known when they come again
-Listener = Callable[[], None]
+Listener = Callable[[], object]
 
 
 @dataclass(frozen=True)

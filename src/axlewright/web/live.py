@@ -9,10 +9,11 @@ from typing import Any
 from fastapi import APIRouter, WebSocket, WebSocketDisconnect
 from fastapi.responses import JSONResponse
 
-from axlewright.car.adjusters import Adjuster
+from axlewright.car.adjusters import CAUTIONS, PLACES, RECHECKS, Adjuster
 from axlewright.car.adjusters.hand import said
 from axlewright.say.numbers import units_of
 from axlewright.solve.phases import held_phases
+from axlewright.tune.work_order import work_order
 from axlewright.web.bench import Bench
 from axlewright.web.streaming import plain
 from axlewright.web.warming import Warming
@@ -73,6 +74,7 @@ def standing(bench: Bench, warming: Warming, who: str) -> dict[str, Any]:
         {
             "run": bench.run, "revision": bench.revision, "digest": bench.digest, "positions": positions,
             "shown": shown, "undo": undo, "redo": redo, "warm": warming.state._asdict(),
+            "rechecks": len(work_order(mounted.written, now).looks) if positions else 0,
             "last": {"words": last.words, "mine": last.who == who} if last else None,
         }
     )  # fmt: skip
@@ -94,6 +96,7 @@ def described(bench: Bench) -> dict[str, Any]:
                 "phases": [{"name": name, "turns": turns, "words": words[name]} for name, turns in phases.items()],
             },
             "measured": mounted.elsewhere({}),
+            "words": {"cautions": CAUTIONS, "rechecks": RECHECKS, "places": PLACES},
             "adjusters": {key: described_adjuster(a) for key, a in mounted.written.items()},
             "setups": [
                 {"name": name, "author": one.author, "date": one.date.isoformat(" ", "minutes") if one.date else "",

@@ -25,12 +25,12 @@ class Warming:
 
     def __init__(self, bench: Bench, *, start: bool = True) -> None:
         self.bench, self.state, self._made = bench, Warm("starting the solver", 0, len(STEPS)), ""
-        self._listeners: list[Callable[[], None]] = []
+        self._listeners: list[Callable[[], object]] = []
         bench.listen(self._look)
         if start:
             self._look()
 
-    def listen(self, listener: Callable[[], None]) -> Callable[[], None]:
+    def listen(self, listener: Callable[[], object]) -> Callable[[], None]:
         """Call back on every step; returns what ends it."""
         self._listeners.append(listener)
         return lambda: self._listeners.remove(listener)

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from axlewright.car.adjusters.adjuster import CAUTIONS as CAUTIONS
 from axlewright.car.adjusters.adjuster import PLACES as PLACES
+from axlewright.car.adjusters.adjuster import RECHECK_MINUTES as RECHECK_MINUTES
 from axlewright.car.adjusters.adjuster import RECHECKS as RECHECKS
 from axlewright.car.adjusters.adjuster import STAGES as STAGES
 from axlewright.car.adjusters.adjuster import Adjuster as Adjuster

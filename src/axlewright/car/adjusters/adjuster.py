@@ -40,6 +40,12 @@ RECHECKS = {
 }
 """Codes in the order in which they are looked at: heights and weights on the scales first, then the axle, alignment,
 bars after all that moves the chassis, bolts when all is done, brakes on the road. Order: common practice, no source."""
+RECHECK_MINUTES = {
+    "H": 5.0, "X": 4.0, "AC": 5.0, "WH": 3.0, "PA": 3.0, "TL": 3.0, "C": 6.0, "T": 5.0, "BS": 15.0, "CL": 3.0,
+    "B": 4.0, "TQ": 2.0, "BB": 0.0,
+}  # fmt: skip
+"""Minutes that a look takes, one person, gauges at hand; brakes are looked at while driving. Common practice, no
+source."""
 
 CAUTIONS = {
     "stored energy": "A wound-up spring or canister and a charged damper store energy: never undo one under load, "

@@ -15,20 +15,13 @@ from axlewright.errors import known
 from axlewright.readings import Reading, readings_of, states
 from axlewright.say.cautions import ABOUT_LOADS, ABOUT_NUMBERS
 from axlewright.say.numbers import Units, number, unit_of
+from axlewright.say.states import is_ordinary, part_name
 from axlewright.solve.machine import Machine
 from axlewright.solve.phases import HeldPhase
 from axlewright.solve.results import Result
 from axlewright.solve.solved import Solved
 from axlewright.tune.export import sentence, states_csv, states_data
 
-ORDINARY = {
-    "rolling",
-    "standing",
-    "clear",
-    "turning",
-    "spring",
-    "stable",
-}  # not worth a line
 COLUMNS = 7  # states side by side; more go below
 
 
@@ -100,9 +93,9 @@ def _words(words: Sequence[Mapping[str, str]], heads: Sequence[str], members: Se
     ordinary = 0
     for part in words[0]:
         own = [words[m][part] for m in members]
-        if set(own) <= ORDINARY and not part.endswith(("drive_link.drive", "brake_link.brake")):
+        if is_ordinary(part, set(own)):
             ordinary += 1
             continue
-        table.add_row(part.replace(".", " ").replace("_", " "), *own)
+        table.add_row(part_name(part), *own)
     table.add_row(f"[dim]{ordinary} others: wheels rolling, springs seated, stops clear, bars turning[/dim]")
     return table

@@ -74,8 +74,8 @@ export function adjusterNow(bench, id) {
 async function load() {
   const reply = await fetch(`/bench?who=${who}`);
   if (reply.status === 401) location.assign("/in");
-  const { car, adjusters, setups, measured, ...standing } = await reply.json();
-  change({ ready: true, car, adjusters, setups, measured });
+  const { car, adjusters, setups, measured, words, ...standing } = await reply.json();
+  change({ ready: true, car, adjusters, setups, measured, words });
   await stand(standing);
 }
 
