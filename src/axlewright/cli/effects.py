@@ -46,6 +46,7 @@ def command(
         from axlewright import load
         from axlewright.cli.printed import effects as printed
         from axlewright.say import numbers
+        from axlewright.tune.choose import within
         from axlewright.tune.effects import effects
         from axlewright.tune.export import effects_csv, effects_data
 
@@ -53,7 +54,7 @@ def command(
         table = effects(
             one,
             phases=phases,
-            adjusters=printed.within(one, adjusters, place, minutes),
+            adjusters=within(one, adjusters, place, minutes),
             readings=readings,
             turns=("left", "right") if turn in (None, "both") else (turn,),
             restored=not as_turned,

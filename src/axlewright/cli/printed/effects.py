@@ -13,16 +13,13 @@ from rich.console import Console
 from rich.markup import escape
 from rich.text import Text
 
-from axlewright.car.adjusters import CAUTIONS, PLACES, RECHECKS, Adjuster, adjusters_of
-from axlewright.car.schema import Car
+from axlewright.car.adjusters import CAUTIONS, RECHECKS, Adjuster
 from axlewright.cli._say import cautions, console
-from axlewright.errors import RequestError
 from axlewright.readings import Reading
 from axlewright.readings.margin import MARGIN
 from axlewright.say.cautions import ABOUT_NUMBERS, BY_DEGREES
 from axlewright.say.numbers import Units, direction, number, unit_of
 from axlewright.solve.results import Result
-from axlewright.tune.choose import chosen_adjusters
 from axlewright.tune.effects import AS_TURNED, PUT_RIGHT, Effects, Row
 from axlewright.tune.export import is_change, sentence
 from axlewright.tune.sure import SURE, UNKNOWN
@@ -36,24 +33,6 @@ NOTABLE = 0.1  # of the largest change that any step makes to a reading in the p
 FEW = 8  # adjusters whose re-checks are listed
 LEAST_TURNS = 0.02  # counts of a restoring move; less is not a move that a hand can make
 SURENESS = {"likely": "?", UNKNOWN: "??", "": "", SURE: ""}
-
-
-def within(car: Car, asked: Sequence[str], place: str | None, minutes: float | None) -> list[str] | None:
-    """The asked adjusters that can be moved at a place within a time; None for all."""
-    if place is None and minutes is None:
-        return list(asked) or None
-    every, order = adjusters_of(car), [*map(str, PLACES)]
-    found = [
-        key
-        for key in chosen_adjusters(every, asked)
-        if (place is None or order.index(every[key].place) <= order.index(place))
-        and (minutes is None or every[key].minutes <= minutes)
-    ]
-    if not found:
-        where = f" at the {place}" if place else ""
-        when = f" within {minutes:g} minutes" if minutes is not None else ""
-        raise RequestError(f"no adjuster of this car can be moved{where}{when}; allow more time or another place")
-    return found
 
 
 def echo(data: Mapping[str, object]) -> None:
