@@ -123,6 +123,19 @@ def test_what_is_typed_is_read_as_it_was_meant(field, said, meant):
     assert isinstance(found, bool) == isinstance(meant, bool)
 
 
+def test_a_kept_setup_with_a_name_of_any_kind_keeps_its_date():
+    kept = (
+        '[setups."wet, v1.2"]\nauthor = "Bea"\ndate = 2026-05-01T10:00:00+02:00\npositions = { front_bar_hole = 4 }\n'
+    )
+    text = f"{TEASEL}\n{kept}"
+    fields = by_path(text)
+    when = fields['setups."wet, v1.2".date']
+    assert when.value == "2026-05-01T10:00:00+02:00"
+    later = with_value(text, when.path, typed(when, "2026-05-02T10:00:00+02:00"))
+    assert parse(later).setups["wet, v1.2"].date.day == 2
+    assert with_value(later, fields['setups."wet, v1.2".positions.front_bar_hole'].path, 3).count("= 3 }") == 1
+
+
 def test_a_slip_in_a_field_is_told_beside_it():
     text = with_value(TEASEL, "front.bar.hole", typed(by_path(TEASEL)["front.bar.hole"], "three"))
     assert [problem.path for problem in check_text(text).problems] == ["front.bar.hole"]

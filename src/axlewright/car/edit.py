@@ -11,6 +11,7 @@ import copy
 import math
 import tomllib
 from collections.abc import MutableMapping, MutableSequence
+from datetime import date
 from typing import Any
 
 import tomlkit
@@ -61,6 +62,15 @@ def literal(text: str) -> object:
     except TOMLKitError:
         return value  # such as .5 or 012
     return found if isinstance(found, int | float) else value
+
+
+def moment(text: str) -> object:
+    """A date and time as it was typed, or the text when it is none."""
+    try:
+        found = tomlkit.value(text)
+    except TOMLKitError:
+        return text
+    return found if isinstance(found, date) else text
 
 
 def _put(root: Any, where: Path, value: object, *, tables: bool) -> None:

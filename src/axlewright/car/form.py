@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
-from axlewright.car.edit import literal
+from axlewright.car.edit import literal, moment
 from axlewright.car.json_schema import json_schema
 from axlewright.car.key_paths import Path, Place, Step, places, spelt
+from axlewright.units import KINDS
 
-Sort = Literal["quantity", "coordinate", "number", "count", "words", "text", "yes", "several"]
+Sort = Literal["quantity", "coordinate", "number", "count", "words", "text", "yes", "several", "moment"]
 """What is typed: a quantity with its unit, one of a point's three, a number, a whole number, one of some words, text,
-true or false, or several values with commas between."""
+true or false, several values with commas between, or a date and time."""
 Schema = Mapping[str, Any]
 TAKEN = ("quantity", "text", "words")  # sorts that stay text even when they look like a number
 
@@ -81,6 +82,8 @@ def typed(field: Field, text: str) -> object:
         return None
     if field.sort == "yes":
         return said == "true"
+    if field.sort == "moment":
+        return moment(said)
     if field.sort == "several" and "," in said:
         return [_single(part.strip()) for part in said.strip("[]").split(",")]
     return said if field.sort in TAKEN and not _share(field) else _single(said)
@@ -202,9 +205,9 @@ class _Maker:
     @staticmethod
     def _sort(schema: Schema) -> tuple[Sort, str, tuple[str, ...]]:
         choices = (schema, *schema.get("anyOf", ()))
-        quantity = next((one["format"] for one in choices if "format" in one), None)
-        if quantity is not None:
-            return "quantity", quantity, ()
+        form = next((one["format"] for one in choices if "format" in one), None)
+        if form is not None:
+            return ("quantity", form, ()) if form in KINDS else ("moment", "", ())
         words = tuple(schema.get("enum", (schema["const"],) if "const" in schema else ()))
         if words:
             return "words", "", words
