@@ -17,7 +17,7 @@ Path = tuple[Step, ...]
 _STEP = re.compile(r"\[(\d+)\]|\.?((?:\"[^\"\n]*\"|[^.\[\]\"])+)")
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 _STRING = re.compile(r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'', re.DOTALL)
-_PLAIN = re.compile(r"[^\s,\]\}#\[\{]+")
+_PLAIN = re.compile(r"\d{4}-\d\d-\d\d \d\d:[^\s,\]\}#]+|[^\s,\]\}#\[\{]+")
 DEEPEST = 40  # brackets in brackets; more is no car file
 
 
