@@ -70,3 +70,5 @@ def test_changes_are_counted_from_rest():
     inside = [held[2 if turn == "left" else 3, i] for i, (_, turn) in enumerate(TEASEL.phases)]
     turning = [i for i, (phase, _) in enumerate(TEASEL.phases) if phase not in ("straight braking", "launch")]
     assert read(TEASEL.held, "inside_rear_load")[turning] == pytest.approx(np.array(inside)[turning], abs=ROUNDING)
+    inside = [held[0 if turn == "left" else 1, i] for i, (_, turn) in enumerate(TEASEL.phases)]
+    assert read(TEASEL.held, "inside_front_load")[turning] == pytest.approx(np.array(inside)[turning], abs=ROUNDING)

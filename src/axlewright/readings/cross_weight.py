@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
 
-from axlewright.readings._frames import sense, standing
+from axlewright.readings._frames import ENDS, by_end, sense, standing
 from axlewright.readings.base import Reading
 from axlewright.solve.solved import Solved
 
@@ -26,11 +28,21 @@ def cross_weight_change(solved: Solved) -> np.ndarray:
     return cross_weight(solved) - cross_weight(standing(solved))
 
 
-def inside_rear_load(solved: Solved) -> np.ndarray:
-    """Load of the rear tyre on the inside of the turn; in a straight line that of the lighter one, N."""
-    left, right = solved.wheel("load")[2:]
+def inside_load(solved: Solved, end: str) -> np.ndarray:
+    """Load of an end's tyre on the inside of the turn; in a straight line that of the lighter one, N."""
+    left, right = by_end(solved.wheel("load"))[end]
     turn = sense(solved)
     return np.where(turn > 0, left, np.where(turn < 0, right, np.minimum(left, right)))
+
+
+def _inside_load(end: str) -> Reading:
+    return Reading(
+        id=f"inside_{end}_load", name=f"load of the inside {end} tyre", unit="N", shown="N",
+        more=f"more load on the inside {end}", less=f"less load on the inside {end}",
+        source=f"own definition; the lighter {end} tyre in a straight line", read=partial(inside_load, end=end),
+        smallest=1.0,
+        detail=end == "front",  # a live axle's car lives by its inside rear; two lines on one move say one thing twice
+    )  # fmt: skip
 
 
 CROSS_WEIGHTS = [
@@ -51,9 +63,5 @@ CROSS_WEIGHTS = [
         source="own definition; under power the propeller shaft loads the left rear", read=rear_difference,
         smallest=1.0,
     ),
-    Reading(
-        id="inside_rear_load", name="load of the inside rear tyre", unit="N", shown="N",
-        more="more load on the inside rear", less="less load on the inside rear",
-        source="own definition; the lighter rear tyre in a straight line", read=inside_rear_load, smallest=1.0,
-    ),
+    *(_inside_load(end) for end in ENDS),
 ]  # fmt: skip

@@ -21,9 +21,15 @@ class Answers:
         self._most, self._lock = most, Lock()
         self._found: OrderedDict[str, Future[Any]] = OrderedDict()
 
+    def has(self, question: str, asked: BaseModel) -> bool:
+        """Whether the answer is there already."""
+        with self._lock:
+            future = self._found.get(_key(question, asked))
+        return future is not None and future.done()
+
     def kept(self, question: str, asked: BaseModel, make: Callable[[], Any]) -> Any:
         """What `make` gives for this question, made once; who asks meanwhile waits for it. Failures are not kept."""
-        key = question + json.dumps(asked.model_dump(mode="json"), sort_keys=True)
+        key = _key(question, asked)
         with self._lock:
             future = self._found.get(key)
             mine = future is None
@@ -42,3 +48,7 @@ class Answers:
                     self._found.pop(key, None)
                 future.set_exception(error)
         return future.result()
+
+
+def _key(question: str, asked: BaseModel) -> str:
+    return question + json.dumps(asked.model_dump(mode="json"), sort_keys=True)

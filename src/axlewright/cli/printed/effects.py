@@ -13,26 +13,36 @@ from rich.console import Console
 from rich.markup import escape
 from rich.text import Text
 
-from axlewright.car.adjusters import CAUTIONS, RECHECKS, Adjuster
 from axlewright.cli._say import cautions, console
 from axlewright.readings import Reading
-from axlewright.readings.margin import MARGIN
 from axlewright.say.cautions import ABOUT_NUMBERS, BY_DEGREES
-from axlewright.say.numbers import Units, direction, number, unit_of
+from axlewright.say.effects import (
+    BALANCE,
+    MARKS,
+    NOTHING,
+    TOO_SMALL,
+    adjusters_cautions,
+    change_number,
+    counted_words,
+    held_words,
+    is_felt,
+    phase_words,
+    range_words,
+    recheck_words,
+    restoring_words,
+    sharpen_words,
+)
+from axlewright.say.numbers import Units, direction, unit_of
 from axlewright.solve.results import Result
 from axlewright.tune.effects import AS_TURNED, PUT_RIGHT, Effects, Row
-from axlewright.tune.export import is_change, sentence
-from axlewright.tune.sure import SURE, UNKNOWN
+from axlewright.tune.export import is_change
 from axlewright.units import GRAVITY
 
-BALANCE = "balance"
 NAME, CELL, WIDTH = 46, 20, 118  # columns of the name, of a number, and of a line
 MOVED = 3  # other readings named a row
 CLEAR = 20.0  # times a reading's smallest change; less than that counts for less
 NOTABLE = 0.1  # of the largest change that any step makes to a reading in the phase; less isn't worth naming
 FEW = 8  # adjusters whose re-checks are listed
-LEAST_TURNS = 0.02  # counts of a restoring move; less is not a move that a hand can make
-SURENESS = {"likely": "?", UNKNOWN: "??", "": "", SURE: ""}
 
 
 def echo(data: Mapping[str, object]) -> None:
@@ -106,12 +116,12 @@ def _print_phase(out: Console, table: Effects, pair: _Pair, units: Units) -> Non
         felt = _felt(table, [up, down], pair, lead)
         if not felt and not divided:
             divided = True
-            lines.append(Text(f"{' too small to feel from here on ':-^{WIDTH}}", "dim"))
+            lines.append(Text(f"{f' {TOO_SMALL} from here on ':-^{WIDTH}}", "dim"))
         adjuster, style = table.adjusters[key], "" if felt else "dim"
         step = f"{adjuster.name}, {adjuster.step:g} {adjuster.unit}"
         lines.append(_line(step, cells, f"{adjuster.minutes:g}, {adjuster.place}", style))
         lines += [Text(line, style) for line in _wrapped(moved, out.width)]
-        lines += [Text(line, "dim") for line in _wrapped(_restoring(right), out.width)]
+        lines += [Text(line, "dim") for line in _wrapped(restoring_words(right), out.width)]
     if still:
         lines += [Text(line, "dim") for line in _wrapped(f"no change in this phase: {', '.join(still)}", out.width)]
     out.print(Text("\n").join(lines), soft_wrap=True)
@@ -143,24 +153,18 @@ def _lead(table: Effects) -> int | None:
 
 def _head(table: Effects, pair: _Pair) -> str:
     first = pair.columns[0]
-    phase = table.phases[first].phase
-    parts = [f"ax {phase.ax}", f"ay {phase.ay}", f"{phase.speed}", phase.effort]
-    head = f"[bold]{escape(pair.name)}[/bold] ({', '.join(parts)})"
-    ids = {r.id: i for i, r in enumerate(table.readings)}
-    lines = []
+    lines = [f"[bold]{escape(pair.name)}[/bold] ({phase_words(table, first)})"]
     for i in pair.columns:
-        said = []
-        if BALANCE in ids:
-            said.append(f"balance {number(table.base[i, ids[BALANCE]], 'g', change=True)} g")
-        if MARGIN.id in ids and np.isfinite(table.base[i, ids[MARGIN.id]]):
-            left = number(table.base[i, ids[MARGIN.id]], "g")
-            said.append(f"{left} g to the limit, where {table.ran_out[i]}")
-        if table.base_result[i] != Result.SOLVED:
-            said.append(f"[red]{sentence(table.base_result[i])}[/red]")
+        said = held_words(table, i)
         if said:
+            bad = "" if table.base_result[i] == Result.SOLVED else "red"
             turn = "" if table.phases[i].turn == "straight" else f"{table.phases[i].turn}: "
-            lines.append("  " + turn + "; ".join(said))
-    return "\n".join([head, *lines])
+            lines.append("  " + turn + _styled("; ".join(said), bad))
+    return "\n".join(lines)
+
+
+def _styled(text: str, style: str) -> str:
+    return f"[{style}]{text}[/{style}]" if style else text
 
 
 def _largest(table: Effects, pair: _Pair) -> np.ndarray:
@@ -189,8 +193,8 @@ def _by_size(table: Effects, pair: _Pair, rows: Mapping[tuple[str, int, str], Ro
 def _felt(table: Effects, rows: Sequence[Row | None], pair: _Pair, lead: int | None) -> bool:
     if lead is None:
         return True
-    felt = table.readings[lead].felt or table.readings[lead].smallest
-    return any(bool((np.abs(row.change[list(pair.columns), lead]) >= felt).any()) for row in rows if row is not None)
+    changes = [change for row in rows if row is not None for change in row.change[list(pair.columns), lead]]
+    return any(is_felt(table.readings[lead], change) for change in changes)
 
 
 def _cell(table: Effects, row: Row | None, pair: _Pair, lead: int | None, units: Units) -> str:
@@ -202,9 +206,8 @@ def _cell(table: Effects, row: Row | None, pair: _Pair, lead: int | None, units:
         return "[red]![/red]" if bad else "ok"
     said = []
     for i in pair.columns:
-        change, reading = row.change[i, lead], table.readings[lead]
-        text = number(change, unit_of(reading, units), change=True) if is_change(reading, change) else "0"
-        sure = SURENESS[str(row.sure[i, lead])] if row.sure is not None and text != "0" else ""
+        text = change_number(table.readings[lead], row.change[i, lead], units)
+        sure = MARKS[str(row.sure[i, lead])] if row.sure is not None and text != NOTHING else ""
         bad = "[red]![/red]" if row.result[i] != Result.SOLVED else ""
         said.append(f"{text}{sure}{bad}")
     return " / ".join(said)
@@ -245,16 +248,6 @@ def _kind(reading: Reading) -> str:
     return reading.name.split(",")[0].split(":")[0]
 
 
-def _restoring(row: Row | None) -> str:
-    """The restoring moves in words, and what is wrong with them."""
-    if row is None:
-        return ""
-    moves = [f"{key} {counts:+.2f}" for key, counts in row.moves if abs(counts) >= LEAST_TURNS]
-    said = [f"put right with {', '.join(moves)}"] if moves else []
-    said += [row.note] if row.note else []
-    return "; ".join(said)
-
-
 def _below(out: Console, table: Effects) -> None:
     """What is not in the tables: steps that are not there, re-checks, and what would make the table surer."""
     ends = [reason for reasons in table.ends.values() for reason in reasons]
@@ -265,19 +258,14 @@ def _below(out: Console, table: Effects) -> None:
     if len(table.adjusters) <= FEW:
         out.print("\n[bold]the adjusters, and what to re-check after a move[/bold]")
         for a in table.adjusters.values():
-            out.print(f"  {escape(a.name)}: now {a.position:g} of {a.lo:g} to {a.hi:g} {a.unit}; {escape(_counted(a))}")
-            out.print(f"    re-check: {', '.join(RECHECKS[code] for code in a.recheck) or 'nothing'}", style="dim")
+            out.print(f"  {escape(a.name)}: {range_words(a)}; {escape(counted_words(a))}")
+            out.print(f"    re-check: {recheck_words(a)}", style="dim")
     else:
         out.print("\n[dim]--adjuster ID says how one is counted, and what to re-check after a move[/dim]")
     if table.sharpen:
-        best = [s for s in table.sharpen if s.share >= 0.01][:3]
         out.print("\n[bold]what would make the balance surer[/bold]")
-        for sharper in best:
-            out.print(f"  {sharper.source} ({100 * sharper.share:.0f} % of the doubt): {sharper.measure}")
-
-
-def _counted(adjuster: Adjuster) -> str:
-    return "; ".join(text for text in (adjuster.reference, adjuster.direction, adjuster.note) if text)
+        for line in sharpen_words(table.sharpen):
+            out.print(f"  {line}")
 
 
 def _few(names: Sequence[str], most: int = 8) -> str:
@@ -287,9 +275,5 @@ def _few(names: Sequence[str], most: int = 8) -> str:
 
 def _own_cautions(table: Effects) -> list[str]:
     """Cautions of the adjusters shown, each once, with who it is for."""
-    found = []
-    for name, text in CAUTIONS.items():
-        who: list[Adjuster] = [a for a in table.adjusters.values() if name in a.cautions]
-        if who:
-            found.append(f"{text} [dim]({_few([a.id for a in who], 6)})[/dim]")
-    return found
+    who = adjusters_cautions(table.adjusters)
+    return [f"{text} [dim]({_few(ids, 6)})[/dim]" for text, ids in who.items()]
