@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
-from axlewright.cli.printed.motion import print_json, print_tables
+from axlewright.cli.printed.motion import print_tables
+from axlewright.tune.export_motion import runs_data
 from tests.readings.motion.signals import run_of
 
 TIME = np.linspace(0.0, 2.0, 401)
@@ -30,8 +30,7 @@ def test_what_had_not_settled_is_said(capsys):
     said = capsys.readouterr().out
     assert "other: it still moved at its end" in said
     assert "one: it still moved" not in said
-    print_json([("one", still), ("other", rising)])
-    runs = json.loads(capsys.readouterr().out)["runs"]
+    runs = runs_data([("one", still), ("other", rising)])["runs"]
     assert [runs[name]["settled"] for name in ("one", "other")] == [True, False]
     assert runs["other"]["readings"]["settled_demand"]["value"] is None
 
@@ -53,8 +52,7 @@ def test_damper_speeds_are_shared_out(capsys):
     assert float(rows["compression 100 to 250"]) == pytest.approx(25.0, abs=0.5)
     assert float(rows["rebound 50 to 100"]) == pytest.approx(75.0, abs=0.5)
     assert float(rows["still below 10"]) == 0.0
-    print_json([("one", road())])
-    dampers = json.loads(capsys.readouterr().out)["runs"]["one"]["dampers"]
+    dampers = runs_data([("one", road())])["runs"]["one"]["dampers"]
     shares = dampers["shares"][PATH]
     assert len(shares) == len(dampers["edges"]) + 1
     assert sum(shares) == pytest.approx(1.0)

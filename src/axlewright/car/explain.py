@@ -9,6 +9,7 @@ from typing import Any, get_args
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
+from axlewright.car.key_paths import spelt
 from axlewright.car.schema import Car
 from axlewright.car.schema.sides import Override, optional
 from axlewright.errors import Problem
@@ -30,7 +31,7 @@ def _follows(detail: ErrorDetails, places: Sequence[tuple[str | int, ...]]) -> b
 
 def _problem(detail: ErrorDetails, table: Mapping[str, object]) -> Problem:
     location = _in_file(detail["loc"], table)
-    path = _spelt(location) or "(file)"
+    path = spelt(location) or "(file)"
     kind, found = detail["type"], detail["input"]
     context = detail.get("ctx", {})
     if kind == "axlewright":
@@ -112,14 +113,6 @@ def _in_file(location: Sequence[str | int], table: Mapping[str, object]) -> list
 
 def _tags(here: Mapping[Any, object]) -> tuple[object, object]:
     return here.get("layout"), here.get("law")
-
-
-def _spelt(location: Sequence[str | int]) -> str:
-    """`rear.links[1].chassis`, counted from 1 as people do."""
-    text = ""
-    for step in location:
-        text += f"[{step + 1}]" if isinstance(step, int) else f".{step}" if text else step
-    return text
 
 
 def _model_at(location: Sequence[str | int], table: Mapping[str, object]) -> type[BaseModel] | None:

@@ -43,7 +43,7 @@ def read(source: str | Path) -> str:
     name = str(source)
     if name in DEMO_CARS and not Path(name).is_file():
         return (files("axlewright.car.demo") / f"{name}.toml").read_text(encoding="utf-8")
-    return _decoded(_bytes(Path(source)), name)
+    return decoded(_bytes(Path(source)), name)
 
 
 def _bytes(path: Path) -> bytes:
@@ -64,14 +64,17 @@ def _bytes(path: Path) -> bytes:
         raise NotACarFileError(name, found, EXPECTED, "check its permissions") from error
 
 
-def _decoded(data: bytes, name: str) -> str:
-    """UTF-8 text, with or without a byte order mark; a NUL byte never occurs in text."""
+def decoded(data: bytes, name: str) -> str:
+    """UTF-8 text of a car file, with or without a byte order mark; raises `NotACarFileError`."""
+    if len(data) > LARGEST:
+        expected = f"{EXPECTED} of at most {LARGEST / 1e6:.0f} MB"
+        raise NotACarFileError(name, f"a file of {len(data) / 1e6:.1f} MB", expected, "name the car file")
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         fix = "name the car file, or save it as UTF-8 text"
         raise NotACarFileError(name, "binary data, or text that is not UTF-8", EXPECTED, fix) from error
-    if "\0" in text:
+    if "\0" in text:  # never in text
         raise NotACarFileError(name, "binary data", EXPECTED, "name the car file")
     return text
 

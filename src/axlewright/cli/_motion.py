@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import click
@@ -14,6 +14,7 @@ from axlewright.units import UnitError, parse
 if TYPE_CHECKING:
     from axlewright.car.schema import Car
     from axlewright.solve.motion.run import Run
+    from axlewright.tune.events_asked import Pair
 
 cars = click.argument("cars", nargs=-1, required=True, metavar="CAR [CAR...]")
 also = click.option(
@@ -41,29 +42,12 @@ def setups_of(setting: Sequence[str], also: Sequence[str]) -> list[dict[str, flo
     return [first, *({**first, **_say.setup_of([p for p in one.split(",") if p.strip()], "--also")} for one in also)]
 
 
-def follow(
-    cars: Sequence[str],
-    setting: Sequence[str],
-    also: Sequence[str],
-    do: Callable[[Car, list[dict[str, float]]], Run],
-    say: Callable[[str, int, int], None],
-) -> list[tuple[str, Run]]:
-    """(name, run of one member) for every setup of the first car, then for every other car as it is."""
-    from axlewright import load
-    from axlewright.solve.motion.run import member
-
-    if len(cars) > 1 and setting:
-        raise RequestError("--set with several cars: their adjusters differ; give one car, or the cars as they are")
-    found = []
-    setups = setups_of(setting, also)
-    for k, name in enumerate(cars):
-        say(f"moving {name}", k, len(cars))
-        car = load(name)
-        run = do(car, setups if k == 0 else [{}])
-        alone = run.batch == 1
-        for i, words in enumerate(run.cars):
-            found.append((car.name if alone else f"{car.name}, {words}" if len(cars) > 1 else words, member(run, i)))
-    return found
+def pair(text: str, option: str, example: str = "20 mm,0.6 m") -> Pair:
+    """Two lengths given on the command line."""
+    parts = [part.strip() for part in text.split(",")]
+    if len(parts) != 2:
+        raise RequestError(f'found {option} "{text}"; expected a height and a length, such as "{example}"')
+    return amount(parts[0], "length", option), amount(parts[1], "length", option)
 
 
 def answer(
@@ -80,7 +64,10 @@ def answer(
     from axlewright.say import numbers
 
     if as_json:
-        motion.print_json(found)
+        from axlewright.cli.printed.state import echo_json
+        from axlewright.tune.export_motion import runs_data
+
+        echo_json(runs_data(found))
     elif as_csv:
         motion.print_csv(found)
     else:

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import asdict
 
 import click
 
-from axlewright.car.check import Report, check
+from axlewright.car.check import Report, check, report_data
 from axlewright.errors import Problem
-
-VERSION = 1  # of the JSON
 
 
 @click.command("check")
@@ -27,15 +24,8 @@ def command(ctx: click.Context, car: str, as_json: bool) -> None:
     Example: axlewright check my-car.toml
     """
     report = check(car)
-    click.echo(json_text(report) if as_json else plain_text(report))
+    click.echo(json.dumps(report_data(report), indent=2, ensure_ascii=False) if as_json else plain_text(report))
     ctx.exit(0 if report.ok else 1)
-
-
-def json_text(report: Report) -> str:
-    """The report as JSON: version, source, ok, problems and warnings with path, found, expected and fix."""
-    table = {"version": VERSION, "source": report.source, "ok": report.ok}
-    table |= {key: [asdict(p) for p in getattr(report, key)] for key in ("problems", "warnings")}
-    return json.dumps(table, indent=2, ensure_ascii=False)
 
 
 def plain_text(report: Report) -> str:

@@ -44,7 +44,6 @@ def command(
     with _say.progress() as say:
         say("starting the solver", 0, 1)
         from axlewright import load
-        from axlewright.car.adjusters import adjusters_of
         from axlewright.cli.printed import effects as printed
         from axlewright.say import numbers
         from axlewright.tune.choose import within
@@ -55,7 +54,7 @@ def command(
         table = effects(
             one,
             phases=phases,
-            adjusters=within(adjusters_of(one), adjusters, place, minutes),
+            adjusters=within(one, adjusters, place, minutes),
             readings=readings,
             turns=("left", "right") if turn in (None, "both") else (turn,),
             restored=not as_turned,

@@ -54,32 +54,27 @@ def command(
         say("starting the solver", 0, 1)
         from axlewright import load
         from axlewright.draw.look import kind_of
-        from axlewright.solve.motion.events import Following, brake_hit, torque_hit
+        from axlewright.tune.events_asked import follow, hit
 
         if plot is not None:
             kind_of(plot)
         if animate is not None and not animate.endswith(".gif"):
             raise RequestError(f'an animation can\'t be written to "{animate}": its name must end in .gif')
-        how = Following(duration=_motion.amount(seconds or "2 s", "time", "--seconds"))
+        duration = _motion.amount(seconds or "2 s", "time", "--seconds")
         rise = _motion.amount(ramp or ("100 ms" if brake else "20 ms"), "time", "--ramp")
         at = _motion.amount(speed or ("30 m/s" if brake else "15 m/s"), "speed", "--speed")
+        share, force = _motion.amount(effort, "share", "--effort"), _motion.amount(torque, "torque", "--torque")
         if choose:
             from axlewright.cli.printed.swings import choice_teller
             from axlewright.tune.torque_link_choice import choose as best
 
             say("trying torque-link settings", 0, 1)
-            share, force = _motion.amount(effort, "share", "--effort"), _motion.amount(torque, "torque", "--torque")
             found = best(load(cars[0]), brake=brake, torque=force, effort=share, speed=at)
             choice_teller(load(cars[0]), found)(as_json, as_csv)
             return
-        road = None if patch is None else patch_of(patch)
-        if brake:
-            share = _motion.amount(effort, "share", "--effort")
-            do = lambda car, setups: brake_hit(car, setups, speed=at, effort=share, ramp=rise, road=road, how=how)  # noqa: E731
-        else:
-            force = _motion.amount(torque, "torque", "--torque")
-            do = lambda car, setups: torque_hit(car, setups, speed=at, torque=force, ramp=rise, road=road, how=how)  # noqa: E731
-        found = _motion.follow(cars, setting, also, do, say)
+        other = None if patch is None else patch_of(patch)
+        do = hit(brake=brake, speed=at, torque=force, effort=share, ramp=rise, patch=other, seconds=duration)
+        found = follow([load(name) for name in cars], _motion.setups_of(setting, also), do, say)
         if plot is not None:
             from axlewright.draw.motion import hit_plot
 
@@ -93,12 +88,10 @@ def command(
     _motion.answer(found, units=units, first=load(cars[0]), as_json=as_json, as_csv=as_csv, everything=everything)
 
 
-def patch_of(text: str):  # noqa: ANN201 - a Road, imported when it is used
-    """`"10 m,5 m,60 %"` as a road with other grip from 10 m on, 5 m long."""
-    from axlewright.road import patch
-
+def patch_of(text: str) -> tuple[float, float, float]:
+    """`"10 m,5 m,60 %"`: where other grip begins, how long it is, and its share."""
     parts = [part.strip() for part in text.split(",")]
     if len(parts) != 3:
         raise RequestError(f'found --patch "{text}"; expected where, how long and the grip, such as "10 m,5 m,60 %"')
     at, length = (_motion.amount(part, "length", "--patch") for part in parts[:2])
-    return patch(at=at, length=length, grip=_motion.amount(parts[2], "share", "--patch"))
+    return at, length, _motion.amount(parts[2], "share", "--patch")

@@ -40,15 +40,16 @@ def command(
         from axlewright.cli.printed import state
         from axlewright.say import numbers
         from axlewright.solve.verbs import hold
-        from axlewright.tune.choose import chosen_phases
+        from axlewright.tune.choose import chosen_phases, chosen_readings
+        from axlewright.tune.export import held_data, values_of
 
         one = load(car)
         held = chosen_phases(one, phases, ("left", "right") if turn == "both" else (turn or "left",))
         solved = hold(one, held, _say.setup_of(setting))
-        shown = state.chosen(solved.machine, readings, at_rest=False, everything=everything)
-        state.values_of(solved, shown)
+        shown = chosen_readings(solved.machine, readings, at_rest=False, everything=everything)
+        values_of(solved, shown)
     if as_json:
-        state.print_json(one.name, held, shown, solved)
+        state.echo_json(held_data(one.name, held, shown, solved))
     elif as_csv:
         state.print_csv([h.name for h in held], shown, solved)
     else:

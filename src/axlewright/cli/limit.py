@@ -38,12 +38,14 @@ def command(
         say("starting the solver", 0, 1)
         from axlewright import load
         from axlewright.cli.printed import limits as printed
+        from axlewright.cli.printed.state import echo_json
+        from axlewright.tune.export_limits import limits_data
         from axlewright.tune.limits import limits
 
         turns = ("left", "right") if turn == "both" else (turn or "left",)
         found = limits(load(car), phases=phases, turns=turns, setup=_say.setup_of(setting), adjusters=adjusters)
     if as_json:
-        printed.print_json(found)
+        echo_json(limits_data(found))
     elif as_csv:
         printed.print_csv(found)
     else:

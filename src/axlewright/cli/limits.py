@@ -43,7 +43,9 @@ def command(
         say("starting the solver", 0, 1)
         from axlewright import load
         from axlewright.cli.printed import runs_out as printed
+        from axlewright.cli.printed.state import echo_json
         from axlewright.say import numbers
+        from axlewright.tune.export_limits import runs_out_data
         from axlewright.tune.runs_out import runs_out
 
         one = load(car)
@@ -57,7 +59,7 @@ def command(
             progress=say,
         )
     if as_json:
-        printed.print_json(found)
+        echo_json(runs_out_data(found))
     elif as_csv:
         printed.print_csv(found)
     else:

@@ -74,15 +74,15 @@ def command(
 
             tell = printed.hop_teller(one, hop_table(one, setup, progress=say))
         elif ripples is not None:
-            parts = [part.strip() for part in ripples.split(",")]
-            if len(parts) != 2:
-                raise RequestError(
-                    f'found --ripples "{ripples}"; expected a height and a length, such as "10 mm,3.5 m"'
-                )
-            height, wave = (_motion.amount(part, "length", "--ripples") for part in parts)
-            tell = printed.ripple_teller(one, setup, height, wave, v)
+            from axlewright.tune.ripple_loads import ripple_loads
+
+            height, wave = _motion.pair(ripples, "--ripples", example="10 mm,3.5 m")
+            tell = printed.ripple_teller(one, height, wave, ripple_loads(one, height, wave, v, setup))
         elif dampers:
-            tell = printed.damper_teller(one, rough, v, body, wheel)
+            from axlewright.tune.damper_table import damper_table
+
+            table = damper_table(one, grade=rough, speed=v, body=body, wheel=wheel)
+            tell = printed.damper_teller(one, table)
         else:
             from axlewright.tune.swings import swings
 

@@ -68,9 +68,10 @@ def command(
         say("starting the solver", 0, 1)
         from axlewright import load
         from axlewright.cli.printed import ranges as printed
+        from axlewright.cli.printed.effects import echo
         from axlewright.cli.printed.travelled import named
         from axlewright.say import numbers
-        from axlewright.tune.export_range import range_csv
+        from axlewright.tune.export_range import range_csv, range_data
         from axlewright.tune.whole_range import whole_range
 
         if against and (as_json or as_csv or len(adjusters) > 1):
@@ -103,7 +104,7 @@ def command(
             draw(found, plot, shown, bool(phases))
     first = next(iter(found.values()))
     if as_json:
-        printed.print_json(first)
+        echo(range_data(first))
     elif as_csv:
         click.echo(range_csv(first), nl=False)
     else:

@@ -32,17 +32,17 @@ def command(
         say("starting the solver", 0, 1)
         from axlewright import load
         from axlewright.cli.printed import state
-        from axlewright.readings import states
         from axlewright.say import numbers
         from axlewright.solve.verbs import rest
-        from axlewright.tune.export import at_rest_data
+        from axlewright.tune.choose import chosen_readings
+        from axlewright.tune.export import rest_data, values_of
 
         one = load(car)
         solved = rest(one, _say.setup_of(setting))
-        shown = state.chosen(solved.machine, readings, at_rest=True, everything=everything)
-        values = state.values_of(solved, shown)
+        shown = chosen_readings(solved.machine, readings, at_rest=True, everything=everything)
+        values_of(solved, shown)
     if as_json:
-        state.echo_json(at_rest_data(one.name, shown, values[0], solved.result[0], states(solved, 0)))
+        state.echo_json(rest_data(one.name, shown, solved))
     elif as_csv:
         state.print_csv(["at rest"], shown, solved)
     else:

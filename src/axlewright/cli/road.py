@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import click
@@ -69,66 +68,34 @@ def command(
         say("starting the solver", 0, 1)
         from axlewright import load
         from axlewright.draw.look import kind_of
-        from axlewright.solve.motion import events
+        from axlewright.tune.events_asked import follow
+        from axlewright.tune.events_asked import road as over
 
         if plot is not None:
             kind_of(plot)
         v = _motion.amount(speed, "speed", "--speed")
+        blocks = None
         if drop is not None:
             blocks = [_motion.amount(part, "length", "--drop") for part in drop.split(",")]
             if len(blocks) != 4:
                 raise RequestError(f'found --drop "{drop}"; expected four heights: LF,RF,LR,RR')
-            do = lambda car, setups: events.drop(car, setups, heights=blocks)  # noqa: E731
-        else:
-            how = events.Following(duration=4.0, interval=0.002)
-            if seconds:
-                how = replace(how, duration=_motion.amount(seconds, "time", "--seconds"))
-            built = road_of(rough, bump, kerb, ripples, side, seed, v * how.duration + 10.0)
-            along, across = _motion.amount(ax, "acceleration", "--ax"), _motion.amount(ay, "acceleration", "--ay")
-            do = lambda car, setups: events.over_road(car, built, setups, speed=v, ax=along, ay=across, how=how)  # noqa: E731
-        found = _motion.follow(cars, setting, also, do, say)
+        do = over(
+            rough=rough,
+            bump=None if bump is None else _motion.pair(bump, "--bump"),
+            kerb=None if kerb is None else _motion.pair(kerb, "--kerb"),
+            ripples=None if ripples is None else _motion.pair(ripples, "--ripples"),
+            drop=blocks,
+            side=side,
+            seed=seed,
+            speed=v,
+            ax=_motion.amount(ax, "acceleration", "--ax"),
+            ay=_motion.amount(ay, "acceleration", "--ay"),
+            seconds=_motion.amount(seconds, "time", "--seconds") if seconds else None,
+        )
+        found = follow([load(name) for name in cars], _motion.setups_of(setting, also), do, say)
         if plot is not None:
             from axlewright.draw.motion import road_plot
 
             say("drawing", 0, 1)
             road_plot(found, plot)
     _motion.answer(found, units=units, first=load(cars[0]), as_json=as_json, as_csv=as_csv, everything=everything)
-
-
-def road_of(  # noqa: ANN201 - a Road, imported when it is used
-    rough: str | None,
-    bump: str | None,
-    kerb: str | None,
-    ripples: str | None,
-    side: Side,
-    seed: int,
-    length: float,
-):
-    """The road that the options describe; several together add up."""
-    from axlewright import road
-
-    found = []
-
-    def pair(text: str, option: str) -> tuple[float, float]:
-        parts = [part.strip() for part in text.split(",")]
-        if len(parts) != 2:
-            raise RequestError(f'found {option} "{text}"; expected a height and a length, such as "20 mm,0.6 m"')
-        return _motion.amount(parts[0], "length", option), _motion.amount(parts[1], "length", option)
-
-    if rough is not None:
-        found.append(road.rough(rough, length=length, seed=seed))
-    if bump is not None:
-        height, long = pair(bump, "--bump")
-        found.append(road.bump(height=height, length=long, side=side))
-    if kerb is not None:
-        height, long = pair(kerb, "--kerb")
-        found.append(road.kerb(height=height, length=long, side=side))
-    if ripples is not None:
-        height, wave = pair(ripples, "--ripples")
-        found.append(road.ripples(height=height, wave=wave, length=length, side=side))
-    if not found:
-        raise RequestError("found no road; expected --rough, --bump, --kerb, --ripples or --drop, such as --rough B")
-    whole = found[0]
-    for one in found[1:]:
-        whole = whole + one
-    return whole

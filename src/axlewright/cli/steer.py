@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import click
 
 from axlewright.cli import _motion, _say
+
+if TYPE_CHECKING:
+    from axlewright.tune.events_asked import How
 
 
 @click.command("steer")
@@ -32,7 +35,7 @@ from axlewright.cli import _motion, _say
 @_motion.plot
 def command(
     cars: tuple[str, ...],
-    how: str,
+    how: How,
     speed: str,
     ay: str | None,
     ramp: str | None,
@@ -55,27 +58,19 @@ def command(
         say("starting the solver", 0, 1)
         from axlewright import load
         from axlewright.draw.look import kind_of
-        from axlewright.solve.motion import events
+        from axlewright.tune.events_asked import follow, steer
 
         if plot is not None:
             kind_of(plot)
-        event = {
-            "step": events.step_steer,
-            "sweep": events.sine_sweep,
-            "lift-off": events.lift_off,
-            "brake": events.brake_in_turn,
-        }[how]
-        given: dict[str, object] = {"speed": _motion.amount(speed, "speed", "--speed")}
-        if ay is not None:
-            given["ay"] = _motion.amount(ay, "acceleration", "--ay")
-        if ramp is not None and how != "sweep":
-            given["ramp"] = _motion.amount(ramp, "time", "--ramp")
-        if how == "brake":
-            given["effort"] = _motion.amount(effort, "share", "--effort")
-        if seconds:
-            following = event.__kwdefaults__["how"]
-            given["how"] = replace(following, duration=_motion.amount(seconds, "time", "--seconds"))
-        found = _motion.follow(cars, setting, also, lambda car, setups: event(car, setups, **given), say)
+        do = steer(
+            how=how,
+            speed=_motion.amount(speed, "speed", "--speed"),
+            ay=None if ay is None else _motion.amount(ay, "acceleration", "--ay"),
+            ramp=None if ramp is None else _motion.amount(ramp, "time", "--ramp"),
+            effort=_motion.amount(effort, "share", "--effort"),
+            seconds=_motion.amount(seconds, "time", "--seconds") if seconds else None,
+        )
+        found = follow([load(name) for name in cars], _motion.setups_of(setting, also), do, say)
         if plot is not None:
             from axlewright.draw.motion import steer_plot
 

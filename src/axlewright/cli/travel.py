@@ -62,8 +62,11 @@ def command(
         say("starting the solver", 0, 1)
         from axlewright import load
         from axlewright.cli.printed import travelled
+        from axlewright.cli.printed.state import echo_json
         from axlewright.say import numbers
         from axlewright.solve.travel import travel
+        from axlewright.tune.choose import chosen_geometry
+        from axlewright.tune.travelled import travel_data
 
         one = load(car)
         shown_in = numbers.units_of(one, units)
@@ -72,12 +75,12 @@ def command(
         setups = {"as set": _say.setup_of(setting)} | ({"against": _say.setup_of(against)} if against else {})
         way = travelled.assembly_of(assemblies)
         found = {name: travel(one, poses, setup, active=active, assembly=way) for name, setup in setups.items()}
-        shown = travelled.chosen(next(iter(found.values())).solved.machine, readings, everything=everything)
+        shown = chosen_geometry(next(iter(found.values())).solved.machine, readings, everything=everything)
         named = travelled.named(setups) if against else {"as set": one.name}
         if plots:
             travelled.draw(one.name, found, named, shown, plots, shown_in)
     if as_json:
-        travelled.print_json(one.name, found, setups, shown)
+        echo_json(travel_data(one.name, found, setups, shown))
     elif as_csv:
         travelled.print_csv(found, shown)
     else:

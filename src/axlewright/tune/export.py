@@ -25,9 +25,10 @@ from collections.abc import Iterable, Mapping, Sequence
 import numpy as np
 
 from axlewright.car.adjusters import Adjuster
-from axlewright.readings import Reading
+from axlewright.readings import Reading, states
 from axlewright.solve.phases import HeldPhase
 from axlewright.solve.results import SENTENCES, Result
+from axlewright.solve.solved import Solved
 from axlewright.tune.effects import Effects, Row
 
 VERSION = 1
@@ -63,12 +64,25 @@ def states_data(
     return {"version": VERSION, "car": car, "phases": out}
 
 
-def at_rest_data(
-    car: str, readings: Sequence[Reading], values: np.ndarray, result: int | np.integer, words: Mapping[str, str]
-) -> Data:
+def held_data(car: str, phases: Sequence[HeldPhase], readings: Sequence[Reading], solved: Solved) -> Data:
+    """Held states as data, with the state of each part."""
+    words = [states(solved, i) for i in range(solved.batch)]
+    return states_data(car, phases, readings, values_of(solved, readings), solved.result, words=words)
+
+
+def rest_data(car: str, readings: Sequence[Reading], solved: Solved) -> Data:
     """The car at rest as data: {"version", "car", "rest": {"result", "readings", "states"}}."""
-    found: Data = {"result": sentence(result), "readings": readings_data(readings, values), "states": dict(words)}
+    found: Data = {
+        "result": sentence(solved.result[0]),
+        "readings": readings_data(readings, values_of(solved, readings)[0]),
+        "states": states(solved, 0),
+    }
     return {"version": VERSION, "car": car, "rest": found}
+
+
+def values_of(solved: Solved, readings: Sequence[Reading]) -> np.ndarray:
+    """(states, readings) SI."""
+    return np.stack([np.asarray(r.read(solved), dtype=float) for r in readings], axis=1)
 
 
 def readings_data(readings: Sequence[Reading], values: np.ndarray) -> Data:

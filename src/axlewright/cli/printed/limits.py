@@ -8,35 +8,13 @@ from rich.markup import escape
 from rich.table import Table
 
 from axlewright.cli._say import cautions, console
-from axlewright.cli.printed.state import echo_json
 from axlewright.say.cautions import ABOUT_NUMBERS, BY_DEGREES
 from axlewright.solve.results import Result
-from axlewright.tune.export import VERSION, csv_text, sentence
+from axlewright.tune.export import csv_text, sentence
 from axlewright.tune.limits import Limits
 from axlewright.units import GRAVITY
 
 NO_CHANGE = 0.0005  # g; prints as 0.000
-
-
-def print_json(found: Limits) -> None:
-    """{"version", "car", "unit", "phases": {NAME: {"found", "limit", "margin", "runs_out", "result",
-    "adjusters": {ID: {"steps", "change"}}}}}.
-
-    limit and margin in m/s2 along the phase's own direction; change of the margin in m/s2 for so many usable steps,
-    first order.
-    """
-    at, phases = found.limit, {}
-    for p, held in enumerate(found.phases):
-        own = {key: {"steps": found.steps[key], "change": found.change[i, p]} for i, key in enumerate(found.adjusters)}
-        phases[held.name] = {
-            "found": bool(at.found[p]),
-            "limit": float(at.share[p] * at.size[p]) if at.found[p] else None,
-            "margin": float(at.margin[p]) if at.found[p] else None,
-            "runs_out": str(at.ran_out[p]) if at.found[p] else None,
-            "result": sentence(at.start.result[p]),
-            "adjusters": own if at.found[p] else {},
-        }
-    echo_json({"version": VERSION, "car": found.car, "unit": "m/s**2", "phases": phases})
 
 
 def print_csv(found: Limits) -> None:

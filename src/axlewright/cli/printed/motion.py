@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 
 import click
@@ -14,13 +14,12 @@ from rich.markup import escape
 from rich.table import Table
 
 from axlewright.cli._say import cautions, console
-from axlewright.cli.printed.state import echo_json
-from axlewright.readings.motion import MotionReading, motion_readings, unsettled
+from axlewright.readings.motion import unsettled
 from axlewright.readings.motion.dampers import EDGES, histogram
 from axlewright.say.numbers import Units, number, unit_of
 from axlewright.solve.motion.run import Run
+from axlewright.tune.export_motion import rows_of
 
-VERSION = 1
 ABOUT_MOTION = (
     "Predicted by a model in motion, not tested on this car: damper curves, tyre lag and inertias are guessed unless "
     "you measured them. A direction is fairly sure, a size is not."
@@ -34,26 +33,6 @@ CHANNELS = ("speed", "ax", "ay", "az", "yaw_rate", "sideslip", "pitch", "roll", 
 OF_WHEELS = ("load", "longitudinal", "lateral", "use", "spin", "slip_ratio", "slip_angle", "brake_torque", "deflection")
 
 
-def _rows(found: Sequence[tuple[str, Run]]) -> dict[str, tuple[MotionReading, list[float]]]:
-    """Reading id -> (reading, its value in each run; NaN where a run has none)."""
-    every = [motion_readings(run) for _, run in found]
-    names = dict.fromkeys(key for one in every for key in one)
-    return {
-        key: (
-            next(one[key] for one in every if key in one),
-            [
-                float(one[key].read(run)[0]) if key in one else math.nan
-                for one, (_, run) in zip(every, found, strict=True)
-            ],
-        )
-        for key in names
-    }
-
-
-def _value(readings: Mapping[str, MotionReading], key: str, run: Run) -> float:
-    return float(readings[key].read(run)[0]) if key in readings else math.nan
-
-
 def print_tables(found: Sequence[tuple[str, Run]], units: Units, *, everything: bool = False) -> None:
     """A table for people."""
     out = console()
@@ -63,7 +42,7 @@ def print_tables(found: Sequence[tuple[str, Run]], units: Units, *, everything: 
         table.add_column(escape(name), justify="right", overflow="fold")
     table.add_column("unit")
     table.add_column("more is")
-    for reading, values in _rows(found).values():
+    for reading, values in rows_of(found).values():
         if (reading.detail and not everything) or not np.isfinite(values).any():
             continue
         unit = unit_of(reading, units)
@@ -95,34 +74,6 @@ def _speeds(name: str, run: Run) -> Table:
         said = f"above {least:.0f}" if math.isinf(most) else edge
         table.add_row(f"{way} {said}", *(number(share[k], "%") for share in shares.values()))
     return table
-
-
-def print_json(found: Sequence[tuple[str, Run]]) -> None:
-    """Readings of each run, SI.
-
-    {"version", "event", "runs": {NAME: {"result", "settled", "steps", "readings": {ID: {"value", "unit"}}, "dampers":
-    {"edges", "shares": {PATH: [...]}}}}}: shares of the time that a damper's speed (compression positive) lies between
-    edges, m/s, below the first and above the last included.
-    """
-    rows = _rows(found)
-    runs = {}
-    for i, (name, run) in enumerate(found):
-        values = {
-            key: {"value": values[i] if math.isfinite(values[i]) else None, "unit": reading.unit}
-            for key, (reading, values) in rows.items()
-        }
-        shares = {
-            path: [float(share) if math.isfinite(share) else None for share in histogram(run, path)[:, 0]]
-            for path in run.seen.damper_push
-        }
-        runs[name] = {
-            "result": run.sentences[0] or "done",
-            "settled": not bool(unsettled(run)[0]),
-            "steps": run.steps,
-            "readings": values,
-            "dampers": {"edges": [float(edge) for edge in EDGES[1:-1]], "shares": shares},
-        }
-    echo_json({"version": VERSION, "event": found[0][1].event, "runs": runs})
 
 
 def print_csv(found: Sequence[tuple[str, Run]]) -> None:

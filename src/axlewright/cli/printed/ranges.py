@@ -16,7 +16,7 @@ from axlewright.cli._say import cautions, console
 from axlewright.readings import Reading
 from axlewright.say.cautions import ABOUT_NUMBERS, BY_DEGREES
 from axlewright.say.numbers import Units, number, shown, unit_of
-from axlewright.tune.export_range import members, range_data
+from axlewright.tune.export_range import members
 from axlewright.tune.whole_range import AT_REST, Sweep, WholeRange
 
 COLUMNS = 7  # beside the positions; more go below
@@ -68,13 +68,6 @@ def ways(found: WholeRange) -> list[str]:
         for sweep in found.sweeps
         for keeping in sweep.keeping
     ]
-
-
-def print_json(found: WholeRange) -> None:
-    """The range as JSON."""
-    from axlewright.cli.printed.effects import echo
-
-    echo(range_data(found))
 
 
 def print_tables(ranges: Mapping[str, WholeRange], units: Units, *, asked: bool) -> None:

@@ -8,14 +8,12 @@ from rich.markup import escape
 from rich.table import Table
 
 from axlewright.cli._say import cautions, console
-from axlewright.cli.printed.state import echo_json
 from axlewright.say.numbers import Units, number
 from axlewright.solve.results import Result
 from axlewright.tune.cycle import say
 from axlewright.tune.export import csv_text, sentence
-from axlewright.tune.runs_out import Entry, Least, RunsOut, Step
+from axlewright.tune.runs_out import Entry, RunsOut, Step
 
-VERSION = 1
 FIRST = 12  # margins printed unless all are asked for; both sides of a pair count as one
 ALIKE = 0.02  # of the share left, up to which two sides are printed as one
 
@@ -25,43 +23,6 @@ ABOUT_ROOM = (
     "alone, roll both ways, lock to lock. Nobody near a pinch point while someone moves the car: hands out of "
     "bellcrank, links and wheel arches."
 )
-
-
-def print_json(found: RunsOut) -> None:
-    """{"version", "car", "travel": {"bump", "droop", "lock", "wind_up"}, "not_reached", "results": {PHASE: sentence},
-    "limits": [{"id", "name", "unit", "word", "left", "share", "at_rest", "whole", "where", "eaten_by", "used_up",
-    "travel": {"left", "where"}, "phase": {"left", "where"}, "steps": [{"adjuster", "steps", "change"}]}]}.
-
-    SI; least first; `travel` null where a margin means nothing without forces; what is left is negative once used up.
-    """
-    cycle = found.cycle
-    echo_json(
-        {
-            "version": VERSION,
-            "car": found.car,
-            "travel": {
-                "bump": [float(x) for x in cycle.bump],
-                "droop": [float(x) for x in cycle.droop],
-                "lock": cycle.lock,
-                "wind_up": float(cycle.wind_up),
-            },
-            "not_reached": list(found.unreached),
-            "results": {held.name: sentence(code) for held, code in zip(found.phases, found.result, strict=True)},
-            "limits": [_data(entry) for entry in found.entries],
-        }
-    )
-
-
-def _data(entry: Entry) -> dict[str, object]:
-    own = {key: getattr(entry, key) for key in ("id", "name", "unit", "word", "used_up", "at_rest", "whole")}
-    least = {key: _least(getattr(entry, key)) for key in ("travel", "phase")}
-    steps = [{"adjuster": s.adjuster, "steps": s.steps, "change": s.change} for s in entry.steps]
-    where = {"left": entry.value, "share": entry.share, "where": entry.least.where, "eaten_by": entry.eaten_by}
-    return {**own, **where, **least, "steps": steps}
-
-
-def _least(least: Least | None) -> dict[str, object] | None:
-    return None if least is None else {"left": least.value, "where": least.where}
 
 
 def print_csv(found: RunsOut) -> None:

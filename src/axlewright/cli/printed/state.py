@@ -11,44 +11,20 @@ from rich.markup import escape
 from rich.table import Table
 
 from axlewright.cli._say import cautions, console
-from axlewright.errors import known
-from axlewright.readings import Reading, readings_of, states
+from axlewright.readings import Reading, states
 from axlewright.say.cautions import ABOUT_LOADS, ABOUT_NUMBERS
 from axlewright.say.numbers import Units, number, unit_of
 from axlewright.say.states import is_ordinary, part_name
-from axlewright.solve.machine import Machine
-from axlewright.solve.phases import HeldPhase
 from axlewright.solve.results import Result
 from axlewright.solve.solved import Solved
-from axlewright.tune.export import sentence, states_csv, states_data
+from axlewright.tune.export import sentence, states_csv, values_of
 
 COLUMNS = 7  # states side by side; more go below
-
-
-def chosen(machine: Machine, asked: Sequence[str], *, at_rest: bool, everything: bool) -> tuple[Reading, ...]:
-    """Readings to print: those asked for, or all that are not detail, or all."""
-    every = readings_of(machine)
-    if asked:
-        known("reading", asked, every)
-        return tuple(every[name] for name in asked)
-    fitting = [r for r in every.values() if (r.at_rest if at_rest else r.held)]
-    return tuple(r for r in fitting if everything or not r.detail)
-
-
-def values_of(solved: Solved, readings: Sequence[Reading]) -> np.ndarray:
-    """(states, readings) SI."""
-    return np.stack([np.asarray(r.read(solved), dtype=float) for r in readings], axis=1)
 
 
 def echo_json(data: Mapping[str, object]) -> None:
     """Data as JSON text."""
     click.echo(json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False))
-
-
-def print_json(car: str, phases: Sequence[HeldPhase], readings: Sequence[Reading], solved: Solved) -> None:
-    """Held states as JSON."""
-    values, words = values_of(solved, readings), [states(solved, i) for i in range(solved.batch)]
-    echo_json(states_data(car, phases, readings, values, solved.result, words=words))
 
 
 def print_csv(names: Sequence[str], readings: Sequence[Reading], solved: Solved) -> None:

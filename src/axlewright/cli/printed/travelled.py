@@ -12,18 +12,16 @@ from rich.table import Table
 
 from axlewright import units as si
 from axlewright.cli._say import cautions, console
-from axlewright.cli.printed.state import echo_json
 from axlewright.draw import axis, curves, grid
 from axlewright.errors import RequestError, UnitError, known
-from axlewright.readings import Reading, readings_of
+from axlewright.readings import Reading
 from axlewright.say.numbers import US, Units, number, shown, unit_of
 from axlewright.solve import poses
 from axlewright.solve.assemblies import assemblies
-from axlewright.solve.machine import Machine
 from axlewright.solve.phases import WHEELS
 from axlewright.solve.poses import Poses
 from axlewright.solve.travel import Travelled
-from axlewright.tune.travelled import travel_csv, travel_data, values_of
+from axlewright.tune.travelled import travel_csv, values_of
 
 COLUMNS = 7  # positions side by side; more go below
 POINTS = 7
@@ -95,21 +93,6 @@ def _value(text: str, kind: str, unit: str) -> float:
     with suppress(ValueError):  # it has a unit of its own
         bare = f"{float(bare)} {unit}"
     return si.parse(bare, "angle" if kind == "deg" else "length").value
-
-
-def chosen(machine: Machine, asked: Sequence[str], *, everything: bool) -> tuple[Reading, ...]:
-    """Geometry readings to print: those asked for, or the ones to look at first, or all."""
-    every = readings_of(machine)
-    if asked:
-        known("reading", asked, every)
-        for name in asked:
-            if not every[name].travel:
-                raise RequestError(
-                    f"found reading `{name}` asked of the linkage alone; expected one of geometry, since nothing is "
-                    "loaded here. Likeliest fix: ask `axlewright hold` or `axlewright rest` for it"
-                )
-        return tuple(every[name] for name in asked)
-    return tuple(r for r in every.values() if r.travel and (everything or r.moving or not r.detail))
 
 
 def named(setups: Mapping[str, Mapping[str, float]]) -> dict[str, str]:
@@ -186,13 +169,6 @@ def _table(
         if np.isfinite(values[:, i]).any():
             table.add_row(escape(reading.name), unit, *(number(values[m, i], unit) for m in members))
     return table
-
-
-def print_json(
-    car: str, found: Mapping[str, Travelled], setups: Mapping[str, Mapping[str, float]], readings: Sequence[Reading]
-) -> None:
-    """Travel as JSON, SI."""
-    echo_json(travel_data(car, found, setups, readings))
 
 
 def print_csv(found: Mapping[str, Travelled], readings: Sequence[Reading]) -> None:

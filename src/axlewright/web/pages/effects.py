@@ -82,15 +82,15 @@ def table_answer(car: Car, asked: EffectsAsked, answers: Answers, say: Teller) -
     whole = _whole(car, asked)
     if not answers.has("effects, sure", whole):
         quick = answers.kept("effects", whole, lambda: _quick(car, whole, say))
-        say.part({**shown_of(quick, asked), "sure": False})
+        say.part({**shown_of(car, quick, asked), "sure": False})
     sure = answers.kept("effects, sure", whole, lambda: _sure(car, whole, answers, say))
-    return {**shown_of(sure, asked), "sure": True}
+    return {**shown_of(car, sure, asked), "sure": True}
 
 
-def shown_of(table: Effects, asked: EffectsAsked) -> dict[str, Any]:
+def shown_of(car: Car, table: Effects, asked: EffectsAsked) -> dict[str, Any]:
     """What is shown of a whole table."""
     place, minutes = (None, None) if asked.adjuster else (asked.place, asked.minutes)
-    adjusters = within(table.adjusters, (), place, minutes) or [*table.adjusters]
+    adjusters = within(car, (), place, minutes) or [*table.adjusters]
     phases = range(len(table.phases)) if asked.adjuster else [_turned(table, asked.turn)]
     who = adjusters_cautions({key: table.adjusters[key] for key in adjusters})
     return {
