@@ -11,7 +11,7 @@ from pathlib import Path
 
 from axlewright import load
 from axlewright.cli.printed.motion import print_tables
-from axlewright.draw.motion import road_plot
+from axlewright.draw.motion import motion_plot
 from axlewright.road import rough
 from axlewright.solve.motion import events
 
@@ -26,7 +26,7 @@ def main() -> None:
         for name in ("teasel", "sorrel"):
             found.append((f"{name}, class {grade}", events.over_road(load(name), road, speed=25.0)))
     print_tables(found, "metric")
-    road_plot(found[2:], DOCS / "rear_ends.svg")
+    motion_plot(found[2:], DOCS / "rear_ends.svg")
 
 
 if __name__ == "__main__":

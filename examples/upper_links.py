@@ -8,7 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from axlewright.cli.printed.motion import print_tables
-from axlewright.draw.motion import hit_plot
+from axlewright.draw.motion import motion_plot
 from axlewright.solve.motion import events
 from examples.variants import rigid, sprung, undamped
 
@@ -24,7 +24,7 @@ def main() -> None:
     ):
         found = [(car.name, do(car)) for car in cars]
         print_tables(found, "metric")
-        hit_plot(found, DOCS / f"upper_links_{name}.svg")
+        motion_plot(found, DOCS / f"upper_links_{name}.svg")
 
 
 if __name__ == "__main__":

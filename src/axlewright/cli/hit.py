@@ -6,14 +6,17 @@ import click
 
 from axlewright.cli import _motion, _say
 from axlewright.errors import RequestError
+from axlewright.say.events import EVENTS
+
+DRIVE, BRAKE = EVENTS["drive"].default, EVENTS["brake"].default
 
 
 @click.command("hit")
 @_motion.cars
 @click.option("--brake", is_flag=True, help="Brake instead of opening the throttle.")
 @click.option("--speed", default=None, metavar="SPEED", help='At this speed; "0 m/s" starts from standing.')
-@click.option("--torque", default="1500 N m", metavar="TORQUE", show_default=True, help="Of the driven axle.")
-@click.option("--effort", default="50 %", metavar="SHARE", show_default=True, help="Of full pedal, with --brake.")
+@click.option("--torque", default=DRIVE("torque"), metavar="TORQUE", show_default=True, help="Of the driven axle.")
+@click.option("--effort", default=BRAKE("effort"), metavar="SHARE", show_default=True, help="Of full pedal, with --brake.")
 @click.option("--ramp", default=None, metavar="TIME", help='How long it takes to come on, such as "20 ms".')
 @click.option("--patch", default=None, metavar="AT,LENGTH,GRIP", help='Other grip on the way, such as "10 m,5 m,60 %".')
 @click.option("--choose", is_flag=True, help="Which torque-link setting loses least thrust: combinations, best first.")
@@ -60,9 +63,10 @@ def command(
             kind_of(plot)
         if animate is not None and not animate.endswith(".gif"):
             raise RequestError(f'an animation can\'t be written to "{animate}": its name must end in .gif')
-        duration = _motion.amount(seconds or "2 s", "time", "--seconds")
-        rise = _motion.amount(ramp or ("100 ms" if brake else "20 ms"), "time", "--ramp")
-        at = _motion.amount(speed or ("30 m/s" if brake else "15 m/s"), "speed", "--speed")
+        usual = BRAKE if brake else DRIVE
+        duration = _motion.amount(seconds or usual("seconds"), "time", "--seconds")
+        rise = _motion.amount(ramp or usual("ramp"), "time", "--ramp")
+        at = _motion.amount(speed or usual("speed"), "speed", "--speed")
         share, force = _motion.amount(effort, "share", "--effort"), _motion.amount(torque, "torque", "--torque")
         if choose:
             from axlewright.cli.printed.swings import choice_teller
@@ -76,10 +80,10 @@ def command(
         do = hit(brake=brake, speed=at, torque=force, effort=share, ramp=rise, patch=other, seconds=duration)
         found = follow([load(name) for name in cars], _motion.setups_of(setting, also), do, say)
         if plot is not None:
-            from axlewright.draw.motion import hit_plot
+            from axlewright.draw.motion import motion_plot
 
             say("drawing", 0, 1)
-            hit_plot(found, plot)
+            motion_plot(found, plot)
         if animate is not None:
             from axlewright.draw.winding import winding
 

@@ -8,6 +8,9 @@ import click
 
 from axlewright.cli import _motion, _say
 from axlewright.errors import RequestError
+from axlewright.say.events import EVENTS
+
+USUAL = EVENTS["road"].default
 
 if TYPE_CHECKING:
     from axlewright.road.profile import Side
@@ -26,8 +29,8 @@ if TYPE_CHECKING:
     default="both",
     help="Of bump, kerb or ripples; opposed: down on the right where it is up on the left.",
 )
-@click.option("--seed", type=int, default=1, show_default=True, help="Of a random road: another number, another road.")
-@click.option("--speed", default="25 m/s", metavar="SPEED", show_default=True, help="At this speed.")
+@click.option("--seed", type=int, default=int(USUAL("seed")), show_default=True, help="Of a random road: another number, another road.")
+@click.option("--speed", default=USUAL("speed"), metavar="SPEED", show_default=True, help="At this speed.")
 @click.option("--ax", default="0 g", metavar="ACCELERATION", help="Driving (positive) or braking as in a held phase.")
 @click.option("--ay", default="0 g", metavar="ACCELERATION", help="In a turn, left positive.")
 @_motion.seconds
@@ -94,8 +97,8 @@ def command(
         )
         found = follow([load(name) for name in cars], _motion.setups_of(setting, also), do, say)
         if plot is not None:
-            from axlewright.draw.motion import road_plot
+            from axlewright.draw.motion import motion_plot
 
             say("drawing", 0, 1)
-            road_plot(found, plot)
+            motion_plot(found, plot)
     _motion.answer(found, units=units, first=load(cars[0]), as_json=as_json, as_csv=as_csv, everything=everything)

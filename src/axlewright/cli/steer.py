@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from axlewright.cli import _motion, _say
+from axlewright.say.events import EVENTS
 
 if TYPE_CHECKING:
     from axlewright.tune.events_asked import How
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     show_default=True,
     help="A step of steering, a sine of rising frequency, lifting off in a turn, braking in a turn.",
 )
-@click.option("--speed", default="28 m/s", metavar="SPEED", show_default=True, help="At this speed.")
+@click.option("--speed", default=EVENTS["steer"].default("speed"), metavar="SPEED", show_default=True, help="At this speed.")
 @click.option("--ay", default=None, metavar="ACCELERATION", help='Of the turn, such as "0.4 g", left positive.')
 @click.option("--ramp", default=None, metavar="TIME", help='How long the step or the foot takes, such as "150 ms".')
 @click.option("--effort", default="20 %", metavar="SHARE", show_default=True, help="Of full pedal, for --how brake.")
@@ -72,8 +73,8 @@ def command(
         )
         found = follow([load(name) for name in cars], _motion.setups_of(setting, also), do, say)
         if plot is not None:
-            from axlewright.draw.motion import steer_plot
+            from axlewright.draw.motion import motion_plot
 
             say("drawing", 0, 1)
-            steer_plot(found, plot)
+            motion_plot(found, plot)
     _motion.answer(found, units=units, first=load(cars[0]), as_json=as_json, as_csv=as_csv, everything=everything)

@@ -1,4 +1,4 @@
-"""The rear axle of a run seen from its left side, as a moving picture: links, wheel and what turns with the axle."""
+"""The rear axle of a run seen from its right side, as a moving picture: links, wheel and what turns with the axle."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle
 
+from axlewright.draw.axle import axle_of
 from axlewright.draw.look import COLOURS, GREY, INK, WIDTH, house_style
 from axlewright.errors import RequestError
 from axlewright.solve.motion.run import Run
@@ -53,14 +54,11 @@ class _Scene:
 
     def __init__(self, axes, name: str, run: Run) -> None:  # noqa: ANN001
         self.axes, self.run, self.begins = axes, run, run.begins
-        self.body = next(iter(run.seen.wind_up))
-        copy = self.body.split(".")[0]
-        self.links = [f"{copy}.{link}" for link in LINKS if f"{copy}.{link}" in run.seen.ends]
-        blocks = run.held.machine.topology.blocks
-        wheels = next(p for block, p in zip(blocks, run.held.parameters.blocks, strict=True) if block.block.rear).wheels
-        self.centre = np.asarray(wheels.centre)[:, 0, 0, 0]
-        self.radius = float(np.asarray(wheels.free_radius)[0, 0, 0])
-        x, z = self.centre[0], self.centre[2]
+        self.axle = axle_of(run)
+        copy = self.axle.body.split(".")[0]
+        self.links = [f"{copy}.{link}" for link in LINKS if f"{copy}.{link}" in self.axle.links]
+        self.centre, self.radius = self.axle.centre[0], self.axle.radius
+        x, z = self.centre
         axes.set_xlim(x - 0.5, x + 1.15)
         axes.set_ylim(z - self.radius - 0.06, z + 0.52)
         axes.set_aspect("equal")
@@ -81,12 +79,12 @@ class _Scene:
         """The car at a time."""
         k = int(np.argmin(np.abs(self.run.time - time)))
         for line, path in zip(self.lines, self.links, strict=True):
-            ends, first = self.run.seen.ends[path][k, :, :, 0], self.run.seen.ends[path][0, :, :, 0]
+            ends, first = self.axle.links[path][k], self.axle.links[path][0]
             at = first + LARGER * (ends - first)
             line.set_data(at[0], at[2])
-        wound = float(self.run.seen.wind_up[self.body][k, 0])
-        drawn = LARGER * (wound - float(self.run.seen.wind_up[self.body][0, 0]))
-        x, z = self.centre[0], self.centre[2]
+        wound = float(self.axle.wind_up[k])
+        drawn = LARGER * (wound - float(self.axle.wind_up[0]))
+        x, z = self.centre
         self.nose.set_data([x, x + 0.3 * np.cos(drawn)], [z, z + 0.3 * np.sin(drawn)])
         since = self.run.time[k] - self.begins
         self.words.set_text(
