@@ -16,7 +16,9 @@ DRIVE, BRAKE = EVENTS["drive"].default, EVENTS["brake"].default
 @click.option("--brake", is_flag=True, help="Brake instead of opening the throttle.")
 @click.option("--speed", default=None, metavar="SPEED", help='At this speed; "0 m/s" starts from standing.')
 @click.option("--torque", default=DRIVE("torque"), metavar="TORQUE", show_default=True, help="Of the driven axle.")
-@click.option("--effort", default=BRAKE("effort"), metavar="SHARE", show_default=True, help="Of full pedal, with --brake.")
+@click.option(
+    "--effort", default=BRAKE("effort"), metavar="SHARE", show_default=True, help="Of full pedal, with --brake."
+)
 @click.option("--ramp", default=None, metavar="TIME", help='How long it takes to come on, such as "20 ms".')
 @click.option("--patch", default=None, metavar="AT,LENGTH,GRIP", help='Other grip on the way, such as "10 m,5 m,60 %".')
 @click.option("--choose", is_flag=True, help="Which torque-link setting loses least thrust: combinations, best first.")

@@ -29,7 +29,13 @@ if TYPE_CHECKING:
     default="both",
     help="Of bump, kerb or ripples; opposed: down on the right where it is up on the left.",
 )
-@click.option("--seed", type=int, default=int(USUAL("seed")), show_default=True, help="Of a random road: another number, another road.")
+@click.option(
+    "--seed",
+    type=int,
+    default=int(USUAL("seed")),
+    show_default=True,
+    help="Of a random road: another number, another road.",
+)
 @click.option("--speed", default=USUAL("speed"), metavar="SPEED", show_default=True, help="At this speed.")
 @click.option("--ax", default="0 g", metavar="ACCELERATION", help="Driving (positive) or braking as in a held phase.")
 @click.option("--ay", default="0 g", metavar="ACCELERATION", help="In a turn, left positive.")

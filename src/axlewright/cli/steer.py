@@ -22,7 +22,9 @@ if TYPE_CHECKING:
     show_default=True,
     help="A step of steering, a sine of rising frequency, lifting off in a turn, braking in a turn.",
 )
-@click.option("--speed", default=EVENTS["steer"].default("speed"), metavar="SPEED", show_default=True, help="At this speed.")
+@click.option(
+    "--speed", default=EVENTS["steer"].default("speed"), metavar="SPEED", show_default=True, help="At this speed."
+)
 @click.option("--ay", default=None, metavar="ACCELERATION", help='Of the turn, such as "0.4 g", left positive.')
 @click.option("--ramp", default=None, metavar="TIME", help='How long the step or the foot takes, such as "150 ms".')
 @click.option("--effort", default="20 %", metavar="SHARE", show_default=True, help="Of full pedal, for --how brake.")

@@ -6,23 +6,14 @@ loaded that solves until an event is asked for.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from collections.abc import Mapping
+from typing import NamedTuple
 
 from axlewright.errors import RequestError, UnitError
 from axlewright.units import parse
 
-if TYPE_CHECKING:
-    from axlewright.car.adjusters.setup import Setup
-    from axlewright.car.schema import Car
-    from axlewright.solve.motion.run import Run
-
 CLASSES = "ABCDEFGH"  # of ISO 8608, smooth to very rough
 CLASS, COUNT = "class", "count"  # kinds of inputs that are no quantities
-ROAD_INTERVAL = 0.002  # s between moments on a road: wheels hop faster than a body moves
-RUN_OUT = 10.0  # m of road beyond where a run ends
-
-Do = Callable[["Car", "Sequence[Setup]"], "Run"]
 
 
 class Input(NamedTuple):
@@ -135,29 +126,15 @@ def _value(one: Input, text: str) -> float | str:
     return value
 
 
-def asking(event: str, values: Mapping[str, float | str]) -> Do:
+def asking(event: str, values: Mapping[str, float | str]):  # noqa: ANN201 - a Do, imported when it is used
     """The event with these inputs, ready to be done to setups of a car."""
-    from axlewright import road
-    from axlewright.solve.motion import events
+    from axlewright.tune.events_asked import hit, road, steer
 
     form_of(event)
     number = {key: float(value) for key, value in values.items() if not isinstance(value, str)}
-    speed, seconds = number["speed"], number["seconds"]
-    if event == "drive":
-        how, torque = events.Following(duration=seconds), number["torque"]
-        return lambda car, setups: events.torque_hit(
-            car, setups, speed=speed, torque=torque, ramp=number["ramp"], how=how
-        )
-    if event == "brake":
-        how, effort = events.Following(duration=seconds), number["effort"]
-        return lambda car, setups: events.brake_hit(
-            car, setups, speed=speed, effort=effort, ramp=number["ramp"], how=how
-        )
     if event == "steer":
-        how = events.Following(duration=seconds, interval=0.01)
-        return lambda car, setups: events.step_steer(
-            car, setups, speed=speed, ay=number["ay"], ramp=number["ramp"], how=how
-        )
-    how = events.Following(duration=seconds, interval=ROAD_INTERVAL)
-    rough = road.rough(str(values["rough"]), length=speed * seconds + RUN_OUT, seed=int(number["seed"]))
-    return lambda car, setups: events.over_road(car, rough, setups, speed=speed, how=how)
+        return steer(**number)
+    if event == "road":
+        seed = int(number.pop("seed"))
+        return road(rough=str(values["rough"]), seed=seed, **number)
+    return hit(brake=event == "brake", **number)

@@ -1,15 +1,14 @@
-"""Runs in words: readings of setups side by side, what had not settled, damper speeds, and what to be careful with."""
+"""Runs in words: what had not settled, damper speeds, and what to be careful with."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 import numpy as np
 
-from axlewright.readings.motion import MotionReading, motion_readings, unsettled
+from axlewright.readings.motion import unsettled
 from axlewright.readings.motion.dampers import EDGES, histogram
 from axlewright.solve.motion.run import Run
 
@@ -25,34 +24,6 @@ ABOUT_HITS = (
     "sanctioning body's rules, the parts' makers and a qualified engineer decide. Prove a changed car by degrees."
 )
 UNSETTLED = "it still moved at its end, so what counts from there is left out: follow it for longer"
-
-
-class Row(NamedTuple):
-    """One reading of several runs; NaN where a run has none."""
-
-    reading: MotionReading
-    values: tuple[float, ...]  # SI
-
-    @property
-    def said(self) -> bool:
-        """Whether any run has it."""
-        return any(math.isfinite(value) for value in self.values)
-
-
-def rows(found: Found) -> dict[str, Row]:
-    """Every reading that some run has, by id."""
-    every = [motion_readings(run) for _, run in found]
-    names = dict.fromkeys(key for one in every for key in one)
-    return {
-        key: Row(
-            next(one[key] for one in every if key in one),
-            tuple(
-                float(one[key].read(run)[0]) if key in one else math.nan
-                for one, (_, run) in zip(every, found, strict=True)
-            ),
-        )
-        for key in names
-    }
 
 
 def notes(found: Found) -> list[tuple[str, str, bool]]:

@@ -60,7 +60,7 @@ def shown(reading: Reading, value: float, units: Units) -> str:
     return _joined(number(value, unit), unit)
 
 
-def direction(reading: Reading, change: float, units: Units) -> str:
+def direction(reading: Reading | MotionReading, change: float, units: Units) -> str:
     """A change in words, with its size: `looser 0.021 g`."""
     unit = unit_of(reading, units)
     return f"{reading.more if change > 0 else reading.less} {_joined(number(abs(change), unit, change=True)[1:], unit)}"

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
+from inspect import signature
 from typing import Literal
 
 from axlewright import road as roads
@@ -68,7 +69,7 @@ def steer(
     if how == "brake":
         given["effort"] = effort
     if seconds is not None:
-        given["how"] = replace((event.__kwdefaults__ or {})["how"], duration=seconds)
+        given["how"] = replace(signature(event).parameters["how"].default, duration=seconds)
     return partial(event, **given)
 
 

@@ -32,7 +32,9 @@ def run(load=2500.0):
     return run_of(
         LONG, "road", load=np.repeat(signal[:, None], 4, axis=1)[..., None], ends=ends, road_height=0.01 * np.sin(LONG),
         wind_up={"rear.axle": 0.02 * np.sin(30.0 * LONG)}, tension={"rear.drive_link": np.full(t, 2000.0)},
-        extension_rate={"rear.spring_left": np.full(t, -0.2), "rear.drive_link": np.zeros(t)}, damper_push={"rear.spring_left": np.full(t, 100.0)},
+
+        extension_rate={"rear.spring_left": np.full(t, -0.2), "rear.drive_link": np.zeros(t)},
+        damper_push={"rear.spring_left": np.full(t, 100.0)},
     )  # fmt: skip
 
 

@@ -15,8 +15,8 @@ from rich.table import Table
 from axlewright.car.adjusters.adjuster import CAUTIONS
 from axlewright.car.schema import Car
 from axlewright.cli._say import cautions, console
-from axlewright.cli.printed.motion import ABOUT_MOTION
 from axlewright.cli.printed.state import echo_json
+from axlewright.say.motion import ABOUT_MOTION
 from axlewright.tune.damper_table import HEADER, DamperTable
 from axlewright.tune.export_swings import (
     along_data,

@@ -23,8 +23,9 @@ def picked(found: Found) -> slice:
 
 
 def plots(found: Found, units: Units) -> dict[str, Any]:
-    """{"time", "every", "of", "panels": [{"id", "name", "unit", "decimals", "more", "less", "values": [[...] a setup]}]}.
+    """{"time", "every", "of", "panels": [{"id", "name", "unit", "decimals", "more", "less", "main", "values"}]}.
 
+    `values`: one list a setup, in `unit`; `main`: what the command line's picture has too.
     `time` in s since it was done; `every` and `of`: ms between moments shown, and between those that readings see.
     """
     first = found[0][1]

@@ -5,8 +5,12 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from axlewright.say.motion import Found, Row, damper_speeds, rows
+import numpy as np
+
+from axlewright.readings.motion import MotionReading
+from axlewright.say.motion import Found, damper_speeds
 from axlewright.say.numbers import Units, direction, number, unit_of
+from axlewright.tune.export_motion import rows_of
 
 DIGITS = 7  # significant, of the SI values that travel beside the shown ones
 
@@ -16,25 +20,24 @@ def table(found: Found, units: Units) -> list[dict[str, Any]]:
 
     A change is against the first setup; readings that no run has are left out, as on the command line.
     """
-    return [_row(key, row, units) for key, row in rows(found).items() if row.said]
+    return [_row(reading, values, units) for reading, values in rows_of(found).values() if np.isfinite(values).any()]
 
 
-def _row(key: str, row: Row, units: Units) -> dict[str, Any]:
-    unit = unit_of(row.reading, units)
+def _row(reading: MotionReading, values: list[float], units: Units) -> dict[str, Any]:
+    unit = unit_of(reading, units)
     return {
-        "id": key, "name": row.reading.name, "unit": unit, "more": row.reading.more, "detail": row.reading.detail,
-        "shown": [number(value, unit) for value in row.values],
-        "values": [float(f"{value:.{DIGITS}g}") if math.isfinite(value) else None for value in row.values],
-        "changes": [_change(row, value, units) for value in row.values],
+        "id": reading.id, "name": reading.name, "unit": unit, "more": reading.more, "detail": reading.detail,
+        "shown": [number(value, unit) for value in values],
+        "values": [float(f"{value:.{DIGITS}g}") if math.isfinite(value) else None for value in values],
+        "changes": [_change(reading, values[0], value, units) for value in values],
     }  # fmt: skip
 
 
-def _change(row: Row, value: float, units: Units) -> str:
-    first, unit = row.values[0], unit_of(row.reading, units)
+def _change(reading: MotionReading, first: float, value: float, units: Units) -> str:
     if not (math.isfinite(first) and math.isfinite(value)):
         return ""
-    alike = number(abs(value - first), unit, change=True).lstrip("+-").strip("0.") == ""
-    return "" if alike else direction(row.reading, value - first, units)
+    size = number(abs(value - first), unit_of(reading, units), change=True)
+    return direction(reading, value - first, units) if size.strip("+-0.") else ""
 
 
 def dampers(found: Found) -> dict[str, Any] | None:
