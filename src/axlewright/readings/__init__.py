@@ -6,7 +6,11 @@ bars. `states` says in what state each part is in a word.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
+
+import numpy as np
 
 from axlewright.readings._road import on_road
 from axlewright.readings.ackermann import ackermanns_of
@@ -38,6 +42,7 @@ from axlewright.readings.wheel_attitude import WHEEL_ATTITUDES
 from axlewright.readings.wheel_travel import WHEEL_TRAVELS, roll_steer_of
 from axlewright.readings.wind_up import wind_ups_of
 from axlewright.solve.machine import Machine
+from axlewright.solve.solved import Solved
 
 FAMILIES = (
     GRIPS_LEFT,
@@ -63,7 +68,11 @@ def _through_travel(reading: Reading) -> Reading:
     """The reading, taken through travel as the car would stand on the road."""
     if not reading.travel:
         return reading
-    return replace(reading, read=lambda solved: reading.read(on_road(solved)))
+    return replace(reading, read=partial(_standing, reading.read))
+
+
+def _standing(read: Callable[[Solved], np.ndarray], solved: Solved) -> np.ndarray:
+    return read(on_road(solved))
 
 
 READINGS: dict[str, Reading] = {r.id: _through_travel(r) for family in FAMILIES for r in family}
