@@ -16,6 +16,7 @@ from axlewright.web.motion.plots import FEWER, picked
 
 STILL = 0.05  # mm; an end that moves less is drawn where it is
 LIFTED = 1.0  # N
+BODY = 0.28  # m above the wheel centres, where the chassis is drawn from behind
 
 
 def animation(found: Found) -> dict[str, Any]:
@@ -53,7 +54,8 @@ def _side(axle: Axle, moments: slice) -> dict[str, Any]:
 
 
 def _rear(axle: Axle, moments: slice) -> dict[str, Any]:
-    middle = np.array([[axle.centre[0, 0]] * 2, [axle.across * 0.6, -axle.across * 0.6], [axle.centre[0, 1]] * 2])
+    above = axle.centre[0, 1] + BODY
+    middle = np.array([[axle.centre[0, 0]] * 2, [axle.across * 0.6, -axle.across * 0.6], [above] * 2])
     body = axle.behind(np.broadcast_to(middle, (len(axle.wind_up), 3, 2)))[moments]
     sides = np.array([axle.across, -axle.across])
     return {
