@@ -260,7 +260,7 @@ class Bench:
 
     def _stand(self, moved: Mapping[str, float]) -> None:
         now = {**self.positions, **moved}
-        self.positions = {key: at for key, at in now.items() if at != self.mounted.singles[key]}
+        self.positions = {key: now[key] for key in sorted(now) if now[key] != self.mounted.singles[key]}
         self._changed()
 
     def _seen(self, request: str) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import datetime
+from inspect import Parameter, Signature
 from typing import Any
 
 from fastapi import APIRouter
@@ -77,7 +78,8 @@ def router(bench: Bench, warming: Warming) -> APIRouter:
                 return JSONResponse({"error": problem(error), **standing(bench, warming, body.who)}, 422)
             return JSONResponse({"words": words or "", **standing(bench, warming, body.who)})
 
-        post.__annotations__ = {"body": kind, "return": JSONResponse}
+        one = Parameter("body", Parameter.POSITIONAL_OR_KEYWORD, annotation=kind)
+        post.__signature__ = Signature([one])  # pyright: ignore[reportFunctionMemberAccess] what the address takes
         routes.add_api_route(path, post, methods=["POST"])
 
     add("/move", Move, lambda b: bench.move(b.who, b.adjuster, b.steps, b.request))

@@ -13,6 +13,7 @@ import logging
 import math
 from collections.abc import AsyncIterator, Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from typing import Any, Protocol
 
 import numpy as np
@@ -55,7 +56,8 @@ async def _lines(work: Callable[[Teller], Mapping[str, Any]]) -> AsyncIterator[s
     loop, told = asyncio.get_running_loop(), asyncio.Queue[Mapping[str, Any] | None]()
 
     def tell(line: Mapping[str, Any] | None) -> None:
-        loop.call_soon_threadsafe(told.put_nowait, line)
+        with suppress(RuntimeError):  # the bench was closed meanwhile: nobody listens any more
+            loop.call_soon_threadsafe(told.put_nowait, line)
 
     def run() -> None:
         try:

@@ -163,7 +163,6 @@ def _of_wheel(readings: list[Reading], wheel: str) -> dict[str, Reading]:
 def _restoring(adjuster: Adjuster, counts: float) -> dict[str, Any]:
     a, to = adjuster, adjuster.position + counts
     outside = not a.lo <= to <= a.hi
-    words = said(round(to, 2), a.unit)
     return {
         "adjuster": a.id,
         "name": a.name,

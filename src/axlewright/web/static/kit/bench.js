@@ -47,7 +47,7 @@ function derived(now) {
   const base = setup ? setup.positions : against === "as measured" ? now.measured : {};
   const shown = { ...now.shown };
   for (const one of now.waiting) predict(now, shown, one);
-  return { ...now, phase: phase.name, phases, turn, turns: phase.turns, units, against, base, shown, ...actions };
+  return { ...now, undo_able: now.undo, redo_able: now.redo, phase: phase.name, phases, turn, turns: phase.turns, units, against, base, shown, ...actions };
 }
 
 /** Where an adjuster will stand once a waiting move is made; its members follow when the bench says so. */
@@ -111,7 +111,10 @@ function connect(tries = 0) {
   };
 }
 
+let began = 0; // when the last move was asked for
+
 function queue(path, body) {
+  began = performance.now();
   const waiting = [...state.waiting, { path, body: { ...body, who, request: randomName() } }];
   keep("waiting", waiting);
   change({ waiting, notice: null });
@@ -187,6 +190,8 @@ const actions = {
   /** Tell the person something at the top of the page; null takes it away. */
   tell: (notice) => change({ notice }),
   reload: () => load(),
+  /** Milliseconds since the last move was asked for. */
+  since: () => performance.now() - began,
 };
 
 change({});
