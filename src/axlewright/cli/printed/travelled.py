@@ -15,7 +15,8 @@ from axlewright.cli._say import cautions, console
 from axlewright.draw import axis, curves, grid
 from axlewright.errors import RequestError, UnitError, known
 from axlewright.readings import Reading
-from axlewright.say.numbers import US, Units, number, shown, unit_of
+from axlewright.say.numbers import Units, number, shown, unit_of
+from axlewright.say.travel import BY_HAND, MORE, UNITS, WORDS, unit_for
 from axlewright.solve import poses
 from axlewright.solve.assemblies import assemblies
 from axlewright.solve.phases import WHEELS
@@ -26,22 +27,7 @@ from axlewright.tune.travelled import travel_csv, values_of
 COLUMNS = 7  # positions side by side; more go below
 POINTS = 7
 USUAL = {"bump": "-60..60 mm"}
-UNITS = {"bump": "mm", "steer": "mm", "roll": "deg", "wind_up": "deg"} | dict.fromkeys(WHEELS, "mm")
-WORDS = {"bump": "bump", "steer": "rack", "roll": "roll", "wind_up": "wind-up"} | {w: f"{w} up" for w in WHEELS}
-MORE = {
-    "bump": ("wheels up", "wheels down"), "roll": ("right side down", "left side down"),
-    "steer": ("to the left", "to the right"), "wind_up": ("nose up", "nose down"),
-} | dict.fromkeys(WHEELS, ("wheel up", "wheel down"))  # fmt: skip
-BY_HAND = (
-    "Geometry with rigid links and springs out, not tested on this car. Cycle the car by hand before it moves under "
-    "load: on stands, nobody's hands between links."
-)
 PLOTTED = 6  # readings that a plot shows unless they are named
-
-
-def unit_for(movement: str, units: Units) -> str:
-    """Unit of a movement for a person."""
-    return US.get(UNITS[movement], UNITS[movement]) if units == "us" else UNITS[movement]
 
 
 def poses_of(asked: Mapping[str, str | None], wheels: Sequence[str], points: int | None, units: Units) -> Poses:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from axlewright.web.answers import Answers
 from axlewright.web.bench import Bench
 from axlewright.web.page import Page
-from axlewright.web.pages import adjust, effects, motion
+from axlewright.web.pages import adjust, effects, linkage, motion
 
-MADE = (adjust.page, effects.page, motion.page)
+MADE = (adjust.page, effects.page, linkage.page, motion.page)
 
 
 def every(bench: Bench, answers: Answers) -> tuple[Page, ...]:
