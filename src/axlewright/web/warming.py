@@ -80,4 +80,21 @@ def _limits(car) -> None:  # noqa: ANN001
     limit(car)
 
 
-STEPS = {"compiling the solver": _solver, "holding every phase": _states, "walking to the limits": _limits}
+def _linkage(car) -> None:  # noqa: ANN001
+    from axlewright.web.linkage.answers import seen_answer, swept_answer
+    from axlewright.web.linkage.asked import Seen, Swept
+    from axlewright.web.linkage.choices import FIRST
+    from axlewright.web.linkage.state import ready
+
+    one = ready(car)
+    for state in ("rest", "moved"):
+        seen_answer(one, None, Seen(car="", state=state, readings=[FIRST]))
+    swept_answer(one, None, Swept(car="", readings=[FIRST]))
+
+
+STEPS = {
+    "compiling the solver": _solver,
+    "holding every phase": _states,
+    "walking to the limits": _limits,
+    "moving the linkage": _linkage,
+}

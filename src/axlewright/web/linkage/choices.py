@@ -29,7 +29,7 @@ RANGES = {
 }
 INCH = 0.0254
 STEPS_US = {"bump": 0.05 * INCH, "steer": 0.05 * INCH}
-TORQUE_LINKS = {"drive": "drive-side link holds", "brake": "brake-side link holds"}
+TORQUE_LINKS = {"drive": "drive-side holds", "brake": "brake-side holds"}
 FIRST = "anti_squat"  # the reading that the page opens with
 
 
