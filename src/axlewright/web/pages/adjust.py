@@ -169,7 +169,7 @@ def _restoring(adjuster: Adjuster, counts: float) -> dict[str, Any]:
         "counts": counts,
         "unit": a.unit,
         "position": to,
-        "to": words,
+        "to": said(round(to, 2), a.unit),
         "outside": outside,
     }
 
