@@ -178,7 +178,7 @@ class Bench:
         """Move an adjuster by whole usable steps; raises `RequestError` at the end of its range."""
         with self._lock:
             known("adjuster", [adjuster], self.mounted.written)
-            if self._seen(request):
+            if request in self._known:
                 return
             now = self.mounted.standing(self.positions)
             to = now[adjuster]
@@ -188,13 +188,15 @@ class Bench:
                     raise RequestError(step.reason)
                 to = replace(to, position=step.position)
             self._put(who, now[adjuster], to.position)
+            self._remember(request)
 
     def put(self, who: str, adjuster: str, position: float, request: str = "") -> None:
         """Put an adjuster to a position; raises `RequestError` outside its range."""
         with self._lock:
             known("adjuster", [adjuster], self.mounted.written)
-            if not self._seen(request):
+            if request not in self._known:
                 self._put(who, self.mounted.standing(self.positions)[adjuster], position)
+                self._remember(request)
 
     def _put(self, who: str, adjuster: Adjuster, position: float) -> None:
         now = self.mounted.standing(self.positions)
@@ -207,8 +209,9 @@ class Bench:
         with self._lock:
             known("adjuster", list(positions), self.mounted.singles)
             single_positions(self.mounted.written, [positions])
-            if not self._seen(request):
+            if request not in self._known:
                 self._apply(who, words, {**self.mounted.singles, **positions})
+                self._remember(request)
 
     def _apply(self, who: str, words: str, to: Mapping[str, float]) -> None:
         before = {**self.mounted.singles, **self.positions}
@@ -263,16 +266,12 @@ class Bench:
         self.positions = {key: now[key] for key in sorted(now) if now[key] != self.mounted.singles[key]}
         self._changed()
 
-    def _seen(self, request: str) -> bool:
-        """Whether a request has been carried out already: a page sends it again when it saw no answer."""
-        if not request:
-            return False
-        if request in self._known:
-            return True
-        self._known[request] = None
-        if len(self._known) > REMEMBERED:
-            self._known.pop(next(iter(self._known)))
-        return False
+    def _remember(self, request: str) -> None:
+        """That a request has been carried out: a page sends it again when it saw no answer."""
+        if request:
+            self._known[request] = None
+            if len(self._known) > REMEMBERED:
+                self._known.pop(next(iter(self._known)))
 
     # -- who listens
 
