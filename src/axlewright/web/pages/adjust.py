@@ -21,7 +21,7 @@ from axlewright.car.adjusters.hand import said
 from axlewright.car.describe import describe
 from axlewright.car.describe.room import Room, room_of
 from axlewright.readings import Reading, readings_of, states
-from axlewright.readings.clearances import Margin, margins
+from axlewright.readings.clearances import margins
 from axlewright.readings.margin import MARGIN
 from axlewright.say.cautions import ABOUT_NUMBERS, BY_DEGREES
 from axlewright.say.numbers import Units, direction, number, unit_of
@@ -147,7 +147,7 @@ def state_answer(mounted: Mounted, asked: Phased) -> dict[str, Any]:
             if before.get(path, now) != now
         ],
         "others": others,
-        "near": near(mounted, held, units),
+
         "restoring": [_restoring(look.base[key], counts) for key, counts in look.moves.items()],
         "note": look.note,
         "cautions": [ABOUT_NUMBERS, BY_DEGREES],
@@ -190,11 +190,13 @@ def row(reading: Reading, value: np.ndarray, units: Units) -> dict[str, Any]:
 
 def near(mounted: Mounted, held: Solved, units: Units) -> list[dict[str, Any]]:
     """What is near its end or used up in this state, least left first."""
-    found = []
-    for margin in margins(held, _room(mounted)):
+    assert held.rest is not None
+    found, room = [], _room(mounted)
+    for margin, at_rest in zip(margins(held, room), margins(held.rest, room), strict=True):
         value = np.asarray(margin.value, dtype=float)
         left, was = float(value[NOW]), float(value[SAVED])
-        share = left / max(_whole(margin, held, mounted), SMALLEST[margin.unit])
+        whole = float(at_rest.value[NOW]) if margin.whole is None else float(margin.whole)
+        share = left / max(whole, SMALLEST[margin.unit])
         if left < 0.0 or share < NEAR:
             unit = ("in" if units == "us" else "mm") if margin.unit == "m" else "deg"
             word = margin.used_up if left < 0.0 else "near"
@@ -208,23 +210,16 @@ def _room(mounted: Mounted) -> Room:
     return room_of(mounted.car, *describe(mounted.car))
 
 
-def _whole(margin: Margin, held: Solved, mounted: Mounted) -> float:
-    """What there is of it in all: stated, or what is left at rest."""
-    if margin.whole is not None:
-        return float(margin.whole)
-    assert held.rest is not None
-    for at_rest in margins(held.rest, _room(mounted)):
-        if at_rest.id == margin.id:
-            return float(at_rest.value[NOW])
-    return float("inf")
-
-
 def limit_answer(mounted: Mounted, asked: Phased, say: Teller) -> dict[str, Any]:
-    """How far both can be pushed along the phase's own direction, and what runs out there."""
+    """How far both can be pushed along the phase's own direction, what runs out there, and what is near its end."""
     say("walking to the limit", 0, 1)
     look = Look(mounted, asked)
     found = limit(look.held)
-    return {"margin": row(MARGIN, found.margin, asked.units), "runs_out": [str(word) for word in found.ran_out]}
+    return {
+        "margin": row(MARGIN, found.margin, asked.units),
+        "runs_out": [str(word) for word in found.ran_out],
+        "near": near(mounted, look.held, asked.units),
+    }
 
 
 def sure_answer(mounted: Mounted, asked: Phased) -> dict[str, Any]:

@@ -30,14 +30,14 @@ function Row({ one }) {
 }
 
 /** What is near its end, in words and loudest first. */
-export function Near({ state, stale }) {
-  const near = state ? state.near : [];
+export function Near({ limit, stale }) {
+  const near = limit ? limit.near : [];
   return html`
     <section class="card near" aria-labelledby="near-name">
       <h2 id="near-name">Near its end</h2>
       ${near.length ? html`<ul class=${stale ? "stale" : ""}>${near.map((one) => html`
         <li><span class=${one.bad ? "stop" : "warn"}>${one.word}</span> ${one.name}: <strong>${one.left}</strong> left <span class="quiet">(was ${one.was})</span></li>`)}</ul>`
-        : html`<p class="quiet">${state ? "Nothing is near its end in this phase." : ""}</p>`}
+        : html`<p class="quiet">${limit ? "Nothing is near its end in this phase." : "Looking..."}</p>`}
     </section>`;
 }
 

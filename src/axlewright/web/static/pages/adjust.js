@@ -50,7 +50,7 @@ function Adjust({ bench }) {
         <${SetupBar} bench=${bench} right=${right} setRight=${setRight} />
         <div class="two">
           <${Tyres} tyres=${answer && answer.tyres} stale=${stale} />
-          <div class="grid"><${Near} state=${answer} stale=${stale} /><${States} state=${answer} stale=${stale} /></div>
+          <div class="grid"><${Near} limit=${limit.answer} stale=${limit.stale} /><${States} state=${answer} stale=${stale} /></div>
         </div>
         ${right && html`<${Restoring} bench=${bench} state=${answer} />`}
         <${Work} bench=${bench} body=${asked} />
