@@ -75,7 +75,7 @@ def _road() -> tuple[Quantity, ...]:
     return (
         Quantity("road", road, lambda run: run.seen.road_height[:, 0, 0]),
         *(_load(w, aside=w == 1) for w in (0, 2, 3, 1)),
-        _own("az", "vertical acceleration", "g", G, "", aside=False),
+        _own("az", "vertical acceleration", "g", G, "upward", aside=False),
         _wind_up(aside=True),
         *(_link(name) for name in TORQUE_LINKS),
     )

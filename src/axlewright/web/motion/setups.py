@@ -13,6 +13,8 @@ from axlewright.errors import RequestError, known
 
 MOST = 6  # setups beside each other: as many as a person can tell apart, and one call of the solver takes eight
 
+COUNTED = ("hole", "turn", "click")  # units with a plural
+
 
 class Side(BaseModel):
     """One setup of a comparison."""
@@ -43,7 +45,9 @@ def _named(side: Side, adjusters: dict[str, Adjuster]) -> str:
     known("adjuster", [side.adjuster], adjusters)
     adjuster = adjusters[side.adjuster]
     way = "up" if side.steps > 0 else "down"
-    return f"{side.name}, {adjuster.name} {way} {tidy(abs(side.steps) * adjuster.step):g} {adjuster.unit}"
+    size = tidy(abs(side.steps) * adjuster.step)
+    several = "s" if size != 1 and adjuster.unit in COUNTED else ""
+    return f"{side.name}, {adjuster.name} {way} {size:g} {adjuster.unit}{several}"
 
 
 def _setup(side: Side, adjusters: dict[str, Adjuster]) -> dict[str, float]:

@@ -10,8 +10,9 @@ const STATES = { l: "lifted", p: "past its peak" };
 /** Every setup's rear end at a moment. `larger`: what moves is drawn so many times as far as it goes. */
 export function Axles({ answer, clock, larger }) {
   const k = Math.round(clock.moment / answer.axle.every);
-  return html`<div class="axles">${answer.axle.cars.map((car, i) => html`
-    <${Rear} key=${i} car=${car} i=${i} name=${answer.names[i]} k=${k} larger=${larger} forces=${forces(answer, i, clock.moment)} />`)}</div>`;
+  return html`<div class=${answer.axle.cars.length > 2 ? "axles many" : "axles"}>${answer.axle.cars.map((car, i) => html`
+    <${Rear} key=${i} car=${car} i=${i} name=${answer.names[i]} k=${k} larger=${larger}
+      forces=${forces(answer, i, clock.moment)} />`)}</div>`;
 }
 
 /** Tension of links that have a plot, by the link's name: {text, way}. */
@@ -19,16 +20,17 @@ function forces(answer, i, moment) {
   const found = {};
   for (const panel of answer.panels.filter((one) => one.name.endsWith(": force"))) {
     const value = panel.values[i][moment];
-    if (value !== null) found[panel.id.replace("_", " ")] = {
-      text: `${Math.abs(value).toFixed(panel.decimals)} ${panel.unit} ${value >= 0 ? panel.more : panel.less}`, way: value >= 0 ? "tension" : "compression",
-    };
+    if (value === null) continue;
+    const way = value >= 0 ? "tension" : "compression";
+    const text = `${Math.abs(value).toFixed(panel.decimals)} ${panel.unit} ${value >= 0 ? panel.more : panel.less}`;
+    found[panel.id.replace("_", " ")] = { text, way };
   }
   return found;
 }
 
 function Rear({ car, i, name, k, larger, forces }) {
   const at = Math.min(k, car.moments - 1);
-  if (at < 0) return html`<figure class="rear-end"><figcaption><${Mark} i=${i} /> ${name}: not followed at all</figcaption></figure>`;
+  if (at < 0) return html`<figure class="rear-end"><${Mark} i=${i} /> ${name}: not followed at all</figure>`;
   const state = car.states[at];
   const wheels = ["left rear", "right rear"].map((wheel, w) => STATES[state[w]] && `${wheel} ${STATES[state[w]]}`).filter(Boolean);
   const wound = car.side ? `wind-up ${(car.side.wind_up[at] / 1000).toFixed(2)} deg` : "";
@@ -36,7 +38,8 @@ function Rear({ car, i, name, k, larger, forces }) {
   return html`<figure class="rear-end">
     <figcaption><${Mark} i=${i} /> <span>${name}</span><span class="now quiet">${words}</span></figcaption>
     <div class="views">
-      ${car.side && html`<${Side} car=${car} at=${at} larger=${larger} forces=${forces} label=${`${LETTERS[i]} from the left side`} />`}
+      ${car.side && html`<${Side} car=${car} at=${at} larger=${larger} forces=${forces}
+        label=${`${LETTERS[i]} from the left side`} />`}
       <${Behind} car=${car} at=${at} larger=${larger} state=${state} label=${`${LETTERS[i]} from behind`} />
     </div>
     ${car.side && html`<ul class="link-forces quiet">${car.side.links.filter((link) => forces[link.name]).map((link) => html`
@@ -64,8 +67,9 @@ function Side({ car, at, larger, forces, label }) {
   const [x, y] = place(wheel, at, larger);
   const turn = (larger * (wound[at] - wound[0]) * Math.PI) / 180000;
   const still = place(wheel, 0, 0);
-  const xs = [...links.flatMap((link) => link.ends.map((end) => -end.at[0])), still[0] - car.radius, still[0] + car.radius];
-  const ys = [...links.flatMap((link) => link.ends.map((end) => -end.at[1])), still[1] - car.radius, still[1] + car.radius];
+  const ends = links.flatMap((link) => link.ends);
+  const xs = [...ends.map((end) => -end.at[0]), still[0] - car.radius, still[0] + car.radius];
+  const ys = [...ends.map((end) => -end.at[1]), still[1] - car.radius, still[1] + car.radius];
   return html`<svg class="view" viewBox=${box(xs, ys)} role="img" aria-label=${label}>
     <text class="way" x=${Math.min(...xs)} y=${Math.max(...ys) - 12}>front</text>
     <circle class="tyre" cx=${x} cy=${y} r=${car.radius} />
@@ -80,10 +84,13 @@ function Behind({ car, at, larger, state, label }) {
   const still = wheels.map((one) => place(one, 0, 0));
   const [left, right] = body.map((one) => place(one, at, larger));
   const xs = still.flatMap(([x]) => [x - TYRE / 2, x + TYRE / 2]);
-  const ys = [...still.flatMap(([, y]) => [y - car.radius, y + car.radius]), ...[...body, ...links.flatMap((link) => link.ends)].map((one) => -one.at[1])];
+  const others = [...body, ...links.flatMap((link) => link.ends)];
+  const ys = [...still.flatMap(([, y]) => [y - car.radius, y + car.radius]), ...others.map((one) => -one.at[1])];
   return html`<svg class="view" viewBox=${box(xs, ys)} role="img" aria-label=${label}>
-    ${road.map((one) => { const [x, y] = place(one, at, larger); return html`<line class="road" x1=${x - TYRE * 0.8} y1=${y} x2=${x + TYRE * 0.8} y2=${y} />`; })}
-    ${centres.map(([x, y], w) => html`<rect class=${`tyre ${STATES[state[w]] ? "worry" : ""}`} x=${x - TYRE / 2} y=${y - car.radius} width=${TYRE} height=${2 * car.radius} rx="50" />`)}
+    ${road.map((one) => place(one, at, larger)).map(([x, y]) => html`
+      <line class="road" x1=${x - TYRE * 0.8} y1=${y} x2=${x + TYRE * 0.8} y2=${y} />`)}
+    ${centres.map(([x, y], w) => html`<rect class=${`tyre ${STATES[state[w]] ? "worry" : ""}`} rx="50"
+      x=${x - TYRE / 2} y=${y - car.radius} width=${TYRE} height=${2 * car.radius} />`)}
     ${tube && html`<line class="tube" x1=${centres[0][0]} y1=${centres[0][1]} x2=${centres[1][0]} y2=${centres[1][1]} />`}
     <line class="body" x1=${left[0]} y1=${left[1]} x2=${right[0]} y2=${right[1]} />
     <${Links} links=${links} at=${at} larger=${larger} /></svg>`;

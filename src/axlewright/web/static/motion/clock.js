@@ -1,7 +1,7 @@
-// One moment for the whole page: a slider, the cursor of every plot and the drawings follow it. It runs only when asked to.
+// One moment for the whole page: slider, cursors of plots and drawings follow it. It runs only when asked to.
 import { html, useCallback, useEffect, useRef, useState } from "../kit/html.js";
 
-export const RATES = [[1, "real time"], [0.5, "half as fast"], [0.25, "a quarter"], [0.1, "a tenth"], [0.04, "a twenty-fifth"]];
+const RATES = [[1, "real time"], [0.5, "half as fast"], [0.25, "a quarter"], [0.1, "a tenth"], [0.04, "a twenty-fifth"]];
 const USUAL = { drive: 0.1, brake: 0.1, steer: 0.5, road: 0.25 };
 const STILL = matchMedia("(prefers-reduced-motion: reduce)");
 const STEP = 500; // ms between pictures where somebody has asked for little motion
@@ -27,7 +27,8 @@ export function useClock(time, kind) {
     if (time && at.current >= time.length - 1) go(start);
     setPlaying(true);
   }, [time, start]);
-  return { moment: time ? Math.min(moment, time.length - 1) : 0, go, playing, play, pause: () => setPlaying(false), rate, setRate };
+  const now = time ? Math.min(moment, time.length - 1) : 0;
+  return { moment: now, go, playing, play, pause: () => setPlaying(false), rate, setRate };
 }
 
 function run(time, at, rate, go, over) {
@@ -66,12 +67,13 @@ export const said = (seconds) => `${seconds < 0 ? "-" : "+"}${Math.abs(seconds *
 export function Clock({ time, clock, children }) {
   const words = said(time[clock.moment]);
   return html`<div class="clock">
-    <button type="button" class="main play" onClick=${clock.playing ? clock.pause : clock.play}>${clock.playing ? "Pause" : "Play"}</button>
-    <label class="grow slider"><span class="hidden">Moment</span><input type="range" min="0" max=${time.length - 1} step="1" value=${clock.moment}
-      aria-valuetext=${`${words} since it was done`} onInput=${(e) => { clock.pause(); clock.go(+e.target.value); }} /></label>
+    <button type="button" class="main play" onClick=${clock.playing ? clock.pause : clock.play}>${
+      clock.playing ? "Pause" : "Play"}</button>
+    <label class="grow slider"><span class="hidden">Moment</span><input type="range" min="0" max=${time.length - 1} step="1"
+      value=${clock.moment} aria-valuetext=${`${words} since it was done`} onInput=${(e) => { clock.pause(); clock.go(+e.target.value); }} /></label>
     <output class="moment">${words}</output>
-    <label><span>Pace</span> <select value=${String(clock.rate)} onChange=${(e) => clock.setRate(+e.target.value)}>${RATES.map(([rate, name]) => html`
-      <option value=${String(rate)}>${name}</option>`)}</select></label>
+    <label><span>Pace</span> <select value=${String(clock.rate)} onChange=${(e) => clock.setRate(+e.target.value)}>
+      ${RATES.map(([rate, name]) => html`<option value=${String(rate)}>${name}</option>`)}</select></label>
     ${children}
   </div>`;
 }

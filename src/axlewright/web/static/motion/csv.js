@@ -4,7 +4,8 @@ const quoted = (text) => `"${String(text).replaceAll('"', '""')}"`;
 
 /** The text of the file. */
 export function csv(answer) {
-  const heads = ["time since it was done, s", ...answer.panels.flatMap((panel) => answer.names.map((name) => `${panel.name}, ${panel.unit}: ${name}`))];
+  const named = ({ name, unit }) => answer.names.map((setup) => `${name}, ${unit}: ${setup}`);
+  const heads = ["time since it was done, s", ...answer.panels.flatMap(named)];
   const columns = [answer.time, ...answer.panels.flatMap((panel) => panel.values)];
   const rows = answer.time.map((_, k) => columns.map((column) => column[k] ?? "").join(","));
   return [heads.map(quoted).join(","), ...rows, ""].join("\n");

@@ -31,9 +31,10 @@ function Field({ one, value, problem, said, set }) {
     <label for=${id}>${one.name}</label>
     ${one.kind === "class" ? html`<select ...${common} value=${value || one.default} onChange=${(e) => set(e.target.value)}>
         ${CLASSES.map((name) => html`<option value=${name}>${name}</option>`)}</select>`
-      : html`<input ...${common} type="text" autocomplete="off" spellcheck=${false} placeholder=${one.default} value=${value}
-        inputmode=${one.kind === "count" ? "numeric" : "text"} onInput=${(e) => set(e.target.value)} />`}
+      : html`<input ...${common} type="text" autocomplete="off" spellcheck=${false} placeholder=${one.default}
+        value=${value} inputmode=${one.kind === "count" ? "numeric" : "text"} onInput=${(e) => set(e.target.value)} />`}
     <p id=${`${id}-words`} class=${problem ? "field-words stop" : "field-words quiet"} role=${problem ? "alert" : undefined}>
-      ${problem ? problem : html`${one.words}${said ? html`: <b>${said}</b>` : ""}${value ? "" : one.kind === "class" ? "" : html` (${one.default})`}`}</p>
+      ${problem || html`${one.words}${said ? html`: <b>${said}</b>` : ""}${
+        value || one.kind === "class" ? "" : ` (${one.default})`}`}</p>
   </div>`;
 }

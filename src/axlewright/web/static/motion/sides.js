@@ -2,6 +2,7 @@
 import { html, useState } from "../kit/html.js";
 import { LETTERS, MOST, Mark } from "./marks.js";
 
+const COUNTED = ["hole", "turn", "click"];
 const STANDARD = [{ kind: "saved" }, { kind: "now" }];
 export const FIRST = STANDARD;
 
@@ -34,8 +35,12 @@ export function asked(bench, sides) {
 function words(bench, one) {
   if (one.kind !== "step") return nameOf(bench, one);
   const adjuster = bench.adjusters[one.adjuster];
-  const size = +(Math.abs(one.steps) * adjuster.step).toFixed(6);
-  return `as it stands now, ${adjuster.name} ${one.steps > 0 ? "up" : "down"} ${size} ${adjuster.unit}`;
+  return `as it stands now, ${adjuster.name} ${one.steps > 0 ? "up" : "down"} ${sized(adjuster, one.steps)}`;
+}
+
+function sized({ step, unit }, steps) {
+  const size = +(Math.abs(steps) * step).toFixed(6);
+  return `${size} ${unit}${size !== 1 && COUNTED.includes(unit) ? "s" : ""}`;
 }
 
 /** The list of setups, and what can be put beside them. */
@@ -44,16 +49,19 @@ export function Sides({ bench, sides, change }) {
   const add = (one) => !sides.some((other) => same(one, other)) && change([...sides, one]);
   const others = [...STANDARD, ...bench.setups.map(({ name }) => ({ kind: "named", name }))]
     .filter((one) => !sides.some((other) => same(one, other)));
-  const unmoved = Object.keys(bench.positions).length === 0 && sides.length === 2 && sides.every((one) => one.kind !== "step" && one.kind !== "named");
+  const unmoved = !bench.against && Object.keys(bench.positions).length === 0
+    && sides.length === 2 && sides.every((one) => one.kind === "saved" || one.kind === "now");
   return html`
     <ol class="sides">${sides.map((one, i) => html`<li key=${JSON.stringify(one)}><${Mark} i=${i} />
       <span class="grow">${words(bench, one)}</span>
       <button type="button" disabled=${sides.length === 1} aria-label=${`take away ${LETTERS[i]}, ${words(bench, one)}`}
         onClick=${() => change(sides.filter((_, k) => k !== i))}>×</button></li>`)}</ol>
     ${unmoved && html`<p class="quiet">Nothing is moved on the bench: both are the same car. Put one step beside them.</p>`}
-    <div class="row">${others.map((one) => html`<button type="button" disabled=${full} onClick=${() => add(one)}>+ ${words(bench, one)}</button>`)}</div>
+    <div class="row">${others.map((one) => html`
+      <button type="button" disabled=${full} onClick=${() => add(one)}>+ ${words(bench, one)}</button>`)}</div>
     <${Step} bench=${bench} full=${full} add=${add} />
-    <p class="quiet" role="status">${full ? `${MOST} setups are beside each other: take one away to put another there.` : ""}</p>`;
+    <p class="quiet" role="status">${full
+      ? `${MOST} setups are beside each other: take one away to put another there.` : ""}</p>`;
 }
 
 function Step({ bench, full, add }) {
@@ -66,9 +74,10 @@ function Step({ bench, full, add }) {
   const [chosen, choose] = useState("");
   const adjuster = chosen in bench.adjusters ? chosen : groups[order[0]][0].id;
   return html`<div class="row step">
-    <label for="step-adjuster">One step of</label><select class="grow" id="step-adjuster" value=${adjuster} onChange=${(e) => choose(e.target.value)}>
+    <label for="step-adjuster">One step of</label><select class="grow" id="step-adjuster" value=${adjuster}
+      onChange=${(e) => choose(e.target.value)}>
       ${order.map((group) => html`<optgroup label=${group}>${groups[group].map((one) => html`
-        <option value=${one.id}>${one.name}, ${one.step} ${one.unit}</option>`)}</optgroup>`)}</select>
+        <option value=${one.id}>${one.name}, ${sized(one, 1)}</option>`)}</optgroup>`)}</select>
     <button type="button" disabled=${full} onClick=${() => add({ kind: "step", adjuster, steps: -1 })}>+ down</button>
     <button type="button" disabled=${full} onClick=${() => add({ kind: "step", adjuster, steps: 1 })}>+ up</button>
   </div>`;
