@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from playwright.sync_api import Page
+from playwright.sync_api import Page, Route
 
 from axlewright.cli.main import cli
 from tests.web.browser import Served, clean, picture, shown
@@ -15,6 +15,7 @@ from tests.web.browser import Served, clean, picture, shown
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 DIGITS = 1e-6  # relative: readings travel with seven digits
+LAST = 0.2  # mph: both are rounded to a tenth, and a tenth of a m/s is 0.22 mph
 STEP = "drive_preload"
 CURSORS = "() => [...document.querySelectorAll('.u-cursor-x')].map((one) => one.style.transform)"
 COUNT = """() => { const given = window.requestAnimationFrame; window.asked = {pictures: 0};
@@ -151,3 +152,37 @@ def test_csv_is_what_is_shown(page: Page) -> None:
     assert len(lines) == 1 + found["moments"]
     assert len(lines[1].split(",")) == 1 + 2 * len(found["panels"])
     assert lines[0].startswith('"time since it was done, s"')
+
+
+def test_a_setup_that_stopped_early_says_when_and_why(page: Page) -> None:
+    why = "too violent to follow: the steps became too small at 0.2500 s"
+
+    def stopped(route: Route) -> None:
+        *lines, last = route.fetch().text().splitlines()
+        answer = json.loads(last)["answer"]
+        answer["notes"] = [{"name": answer["names"][1], "words": why, "stopped": True}]
+        for panel in answer["panels"]:
+            panel["values"][1][50:] = [None] * len(panel["values"][1][50:])
+        answer["axle"]["cars"][1]["moments"] = 25
+        route.fulfill(body="\n".join([*lines, json.dumps({"answer": answer})]), content_type="application/x-ndjson")
+
+    page.route("**/motion/run", stopped)
+    opened(page)
+    ran(page)
+    assert page.locator(".results p.stop").inner_text() == f"as it stands now: {why}"
+    page.get_by_role("slider", name="Moment").focus()
+    page.keyboard.press("End")
+    shown(page, moment=400)
+    assert "stopped here" in page.locator(".rear-end .now").nth(1).inner_text()
+    assert page.locator(".plot .legend").first.locator("li").nth(1).inner_text().strip().endswith("-")
+
+
+def test_units_are_switched_without_asking(page: Page) -> None:
+    opened(page)
+    metric = ran(page)["answer"]["readings"]["speed_change"]
+    page.locator(".choices summary").click()
+    page.get_by_role("radio", name="US").check()
+    page.wait_for_function("() => window.benchShown().answer.readings.speed_change.unit === 'mph'")
+    found = shown(page, other=False)["answer"]["readings"]["speed_change"]
+    assert found["values"] == metric["values"]
+    assert float(found["shown"][0]) == pytest.approx(float(metric["shown"][0]) / 0.44704, abs=LAST)
