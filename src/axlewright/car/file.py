@@ -42,8 +42,13 @@ def read(source: str | Path) -> str:
     """Text of a car file or demo car; raises `NotACarFileError`."""
     name = str(source)
     if name in DEMO_CARS and not Path(name).is_file():
-        return (files("axlewright.car.demo") / f"{name}.toml").read_text(encoding="utf-8")
+        return demo_text(name)
     return decoded(_bytes(Path(source)), name)
+
+
+def demo_text(name: str) -> str:
+    """Text of a demo car, one of `DEMO_CARS`."""
+    return (files("axlewright.car.demo") / f"{name}.toml").read_text(encoding="utf-8")
 
 
 def _bytes(path: Path) -> bytes:

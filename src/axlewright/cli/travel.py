@@ -64,6 +64,7 @@ def command(
         from axlewright.cli.printed import travelled
         from axlewright.cli.printed.state import echo_json
         from axlewright.say import numbers
+        from axlewright.say.spans import poses_of
         from axlewright.solve.travel import travel
         from axlewright.tune.choose import chosen_geometry
         from axlewright.tune.travelled import travel_data
@@ -71,7 +72,8 @@ def command(
         one = load(car)
         shown_in = numbers.units_of(one, units)
         asked = {"bump": bump, "roll": roll, "steer": steer, "wind_up": wind_up}
-        poses = travelled.poses_of(asked, wheels, points, shown_in)
+        given = {name: text for name, text in asked.items() if text is not None} | travelled.wheels_of(wheels)
+        poses = poses_of(given, points, shown_in)
         setups = {"as set": _say.setup_of(setting)} | ({"against": _say.setup_of(against)} if against else {})
         way = travelled.assembly_of(assemblies)
         found = {name: travel(one, poses, setup, active=active, assembly=way) for name, setup in setups.items()}

@@ -1,9 +1,10 @@
 """Who may come in, asked at every request and every socket.
 
 On this machine alone (the usual way) nobody else can reach the port, but a page of another site open in the same
-browser could try: so Host must name this machine and Origin, where a browser sends it, this very page. Shared on the
-local network, a random code is needed as well: typed, or carried by the QR code; it is then remembered in a signed
-cookie. A script sends it as `Authorization: Bearer CODE`.
+browser could try: so Host must name this machine, Origin, where a browser sends it, this very page, and what the
+browser itself says another site asks for is refused too. Shared on the local network, a random code is needed as well:
+typed, or carried by the QR code; it is then remembered in a signed cookie. A script sends it as
+`Authorization: Bearer CODE`.
 """
 
 from __future__ import annotations
@@ -11,23 +12,26 @@ from __future__ import annotations
 import hmac
 import secrets
 import time
-from collections import deque
 from collections.abc import Iterable
 from http.cookies import CookieError, SimpleCookie
 from urllib.parse import parse_qs, urlsplit
 
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from axlewright.web.guesses import Guesses
 
 LETTERS = "23456789abcdefghjkmnpqrstuvwxyz"  # none that look alike
 LENGTH = 10  # letters of a code: 31**10, some 50 bits
 LASTS = 7 * 24 * 3600.0  # s that a cookie is good for
-GUESSES, WINDOW = 10, 60.0  # wrong codes in so many seconds; then nobody is asked for a while
 LARGEST = 3_000_000  # bytes of a request
+CODE_FORM = 1000  # bytes of the form that a code is typed into
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
 COOKIE = "bench"
 OPEN = ("/static/style/", "/favicon.svg")  # what the page that asks for the code needs
+CLOSED = 4401  # why a socket was closed: not let in
+TOO_LARGE = f"found a request of more than {LARGEST / 1e6:g} MB; expected at most that. Likeliest fix: send a car file."
 
 
 def new_code() -> str:
@@ -41,7 +45,7 @@ class Access:
     def __init__(self, app: ASGIApp, *, hosts: Iterable[str] = LOOPBACK, code: str = "") -> None:
         self.app, self.hosts, self.code = app, frozenset(host.lower() for host in hosts), code
         self._secret = secrets.token_bytes(32)
-        self._wrong: deque[float] = deque(maxlen=GUESSES)
+        self._guesses = Guesses()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass on what may come in."""
@@ -53,10 +57,10 @@ class Access:
         if refused is None and self.code and not self._known(scope, headers):
             refused = await self._asked(scope, headers, receive)
         if refused is None:
-            await self.app(scope, _limited(receive), send)
+            await _Measured(receive, send).pass_to(self.app, scope)
         elif scope["type"] == "websocket":
             await receive()
-            await send({"type": "websocket.close", "code": 4401, "reason": "not let in"})
+            await send({"type": "websocket.close", "code": CLOSED, "reason": "not let in"})
         else:
             await refused(scope, receive, send)
 
@@ -65,15 +69,16 @@ class Access:
         if _name(host) not in self.hosts:
             return PlainTextResponse("found a request for another host; expected one for this machine", 421)
         origin = headers.get("origin")
-        if origin is not None and urlsplit(origin).netloc.lower() != host.lower():
+        foreign = origin is not None and _site(origin) != host.lower()
+        if foreign or (headers.get("sec-fetch-site") == "cross-site" and not _opened(scope, headers)):
             return PlainTextResponse("found a request from another site; expected one from this page", 403)
         length = headers.get("content-length", "0")
-        if not length.isdigit() or int(length) > LARGEST:
-            return PlainTextResponse(f"found a request of {length} bytes; expected at most {LARGEST}", 413)
+        if not (length.isascii() and length.isdecimal()) or int(length[:20]) > LARGEST:
+            return PlainTextResponse(TOO_LARGE, 413)
         return None
 
     def _known(self, scope: Scope, headers: dict[str, str]) -> bool:
-        if scope["path"].startswith(OPEN):
+        if scope["type"] == "http" and scope["path"].startswith(OPEN):
             return True
         try:
             cookie = SimpleCookie(headers.get("cookie", "")).get(COOKIE)
@@ -82,16 +87,16 @@ class Access:
         if cookie is not None and self._signed(cookie.value):
             return True
         kind, _, given = headers.get("authorization", "").partition(" ")
-        return kind.lower() == "bearer" and self._right(given.strip())
+        return kind.lower() == "bearer" and self._right(scope, given)
 
-    def _right(self, given: str) -> bool:
-        """Whether a code is right; nobody is told while too many were wrong of late."""
-        now = time.monotonic()
-        if len(self._wrong) == GUESSES and now - self._wrong[0] < WINDOW:
+    def _right(self, scope: Scope, given: str) -> bool:
+        """Whether a code is right; nobody is told while too many of theirs were wrong of late."""
+        who = (scope.get("client") or ("", 0))[0]
+        if not self._guesses.may(who):
             return False
-        if hmac.compare_digest(given.strip().lower().encode(), self.code.encode()):
+        if hmac.compare_digest(given.strip().lower().encode("utf-8", "replace"), self.code.encode()):
             return True
-        self._wrong.append(now)
+        self._guesses.wrong(who)
         return False
 
     async def _asked(self, scope: Scope, headers: dict[str, str], receive: Receive) -> Response:
@@ -103,12 +108,14 @@ class Access:
             if scope["method"] == "POST":
                 body = await _limited_body(Request(scope, receive))
                 given = parse_qs(body.decode("latin-1")).get("code", [""])[0]
-            if given and self._right(given):
+            if given and self._right(scope, given):
                 way_in = RedirectResponse("/adjust", 303, headers={"cache-control": "no-store"})
                 way_in.set_cookie(
                     COOKIE, self._sign(time.time() + LASTS), max_age=int(LASTS), httponly=True, samesite="strict"
                 )
                 return way_in
+            if not self._guesses.may((scope.get("client") or ("", 0))[0]):
+                return _door("Too many wrong codes: wait a minute.", 429)
             return _door("That is not the code." if given else "")
         if scope["method"] == "GET" and "text/html" in headers.get("accept", ""):
             return _door("")
@@ -120,8 +127,38 @@ class Access:
 
     def _signed(self, value: str) -> bool:
         text, _, mark = value.partition(".")
-        right = hmac.new(self._secret, text.encode(), "sha256").hexdigest()
-        return hmac.compare_digest(mark.encode(), right.encode()) and text.isdigit() and float(text) > time.time()
+        right = hmac.new(self._secret, text.encode("utf-8", "replace"), "sha256").hexdigest()
+        return hmac.compare_digest(mark.encode("utf-8", "replace"), right.encode()) and float(text) > time.time()
+
+
+class _Measured:
+    """Ends a request whose body grows too large without having said so."""
+
+    def __init__(self, receive: Receive, send: Send) -> None:
+        self._receive, self._send, self._seen, self._started = receive, send, 0, False
+
+    async def pass_to(self, app: ASGIApp, scope: Scope) -> None:
+        try:
+            await app(scope, self._limited, self._kept_back)
+        except ClientDisconnect:
+            if self._seen <= LARGEST:
+                raise
+        if self._seen > LARGEST and not self._started:
+            await PlainTextResponse(TOO_LARGE, 413)(scope, self._receive, self._send)
+
+    async def _limited(self) -> Message:
+        message = await self._receive()
+        if message["type"] == "http.request":
+            self._seen += len(message.get("body", b""))
+            if self._seen > LARGEST:
+                return {"type": "http.disconnect"}
+        return message
+
+    async def _kept_back(self, message: Message) -> None:
+        """What the application says, unless the request was too large: then it has read half of it."""
+        if self._started or self._seen <= LARGEST:
+            self._started = True
+            await self._send(message)
 
 
 def _name(host: str) -> str:
@@ -130,32 +167,29 @@ def _name(host: str) -> str:
     return name
 
 
+def _site(origin: str) -> str:
+    """Host and port of an Origin; empty for "null" and for what is none."""
+    try:
+        return urlsplit(origin).netloc.lower()
+    except ValueError:
+        return ""
+
+
+def _opened(scope: Scope, headers: dict[str, str]) -> bool:
+    """Whether a person follows a link: the page opens, and the other site sees nothing of it."""
+    return scope["type"] == "http" and scope["method"] == "GET" and headers.get("sec-fetch-mode") == "navigate"
+
+
 async def _limited_body(request: Request) -> bytes:
     body = b""
     async for part in request.stream():
         body += part
-        if len(body) > 1000:  # a code is ten letters
+        if len(body) > CODE_FORM:
             return b""
     return body
 
 
-def _limited(receive: Receive) -> Receive:
-    """Ends a request whose body grows too large without having said so."""
-    seen = 0
-
-    async def limited() -> Message:
-        nonlocal seen
-        message = await receive()
-        if message["type"] == "http.request":
-            seen += len(message.get("body", b""))
-            if seen > LARGEST:
-                return {"type": "http.disconnect"}
-        return message
-
-    return limited
-
-
-def _door(problem: str) -> Response:
+def _door(problem: str, status: int = 401) -> Response:
     """The page that asks for the code. Nothing on it comes from the request."""
     said = f'<p class="stop" role="alert">{problem}</p>' if problem else ""
     return Response(
@@ -165,6 +199,6 @@ def _door(problem: str) -> Response:
         f'{said}<form method="post" action="/in"><label for="code">Access code, as the terminal shows it</label>'
         '<input id="code" name="code" autocomplete="off" autocapitalize="none" spellcheck="false" required autofocus>'
         '<button type="submit">Come in</button></form></main></body></html>',
-        401,
+        status,
         media_type="text/html",
     )

@@ -16,6 +16,8 @@ from axlewright.errors import AxlewrightError
 from axlewright.web import live, moves, pages
 from axlewright.web.access import LOOPBACK, Access
 from axlewright.web.answers import Answers
+from axlewright.web.api import api
+from axlewright.web.api.page import PAGE as API_PAGE
 from axlewright.web.bench import Bench
 from axlewright.web.headers import IMPORT_MAP, Headers
 from axlewright.web.page import Page
@@ -37,6 +39,8 @@ def application(bench: Bench, *, hosts: Iterable[str] = LOOPBACK, code: str = ""
     warming = Warming(bench, start=warm)
     app.include_router(live.router(bench, warming))
     app.include_router(moves.router(bench, warming))
+    app.add_api_route("/api", lambda: HTMLResponse(API_PAGE), include_in_schema=False)
+    app.mount("/api", api(bench))
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     app.add_api_route("/", lambda: RedirectResponse(f"/{every[0].address}"), include_in_schema=False)
     app.add_api_route("/in", lambda: RedirectResponse("/"), include_in_schema=False)

@@ -147,6 +147,11 @@ class Bench:
 
     # -- questions
 
+    def now(self) -> Car:
+        """The car as it stands now."""
+        with self._lock:
+            return self.car_in(frozenset(self.positions.items()))
+
     def car(self, asked: Asked) -> Car:
         """The car with the asked positions as its setup; raises `RequestError` when another car is on the bench."""
         self.checked(asked)

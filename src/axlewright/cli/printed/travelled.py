@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from contextlib import suppress
 
 import click
 import numpy as np
@@ -13,11 +12,10 @@ from rich.table import Table
 from axlewright import units as si
 from axlewright.cli._say import cautions, console
 from axlewright.draw import axis, curves, grid
-from axlewright.errors import RequestError, UnitError, known
+from axlewright.errors import RequestError, known
 from axlewright.readings import Reading
 from axlewright.say.numbers import Units, number, shown, unit_of
-from axlewright.say.travel import BY_HAND, MORE, UNITS, WORDS, unit_for
-from axlewright.solve import poses
+from axlewright.say.travel import BY_HAND, MORE, WORDS, unit_for
 from axlewright.solve.assemblies import assemblies
 from axlewright.solve.phases import WHEELS
 from axlewright.solve.poses import Poses
@@ -25,22 +23,19 @@ from axlewright.solve.travel import Travelled
 from axlewright.tune.travelled import travel_csv, values_of
 
 COLUMNS = 7  # positions side by side; more go below
-POINTS = 7
-USUAL = {"bump": "-60..60 mm"}
 PLOTTED = 6  # readings that a plot shows unless they are named
 
 
-def poses_of(asked: Mapping[str, str | None], wheels: Sequence[str], points: int | None, units: Units) -> Poses:
-    """The grid that the options ask for."""
-    given = {name: text for name, text in asked.items() if text is not None}
-    for pair in wheels:
+def wheels_of(pairs: Sequence[str]) -> dict[str, str]:
+    """`("LF=-30..30",)` as wheel -> text."""
+    found: dict[str, str] = {}
+    for pair in pairs:
         wheel, equals, text = pair.partition("=")
         if not equals:
             raise RequestError(f'found --wheel "{pair}"; expected WHEEL=FROM..TO, such as --wheel LF=-30..30')
         known("wheel", [wheel.strip()], WHEELS)
-        given[wheel.strip()] = text
-    chosen = given or USUAL
-    return poses.grid(**{name: _span(name, text, points or POINTS, units) for name, text in chosen.items()})
+        found[wheel.strip()] = text
+    return found
 
 
 def assembly_of(pairs: Sequence[str]) -> dict[str, float]:
@@ -53,32 +48,6 @@ def assembly_of(pairs: Sequence[str]) -> dict[str, float]:
         except ValueError:
             raise RequestError(f'found --assembly "{pair}"; expected PART=DEGREES, such as bellcrank=-161') from None
     return found
-
-
-def _span(name: str, text: str, points: int, units: Units) -> np.ndarray:
-    """`-60..60`, `-60..60 mm` or `30`: positions in SI."""
-    first, dots, last = text.partition("..")
-    option = f"--wheel {name}=" if name in WHEELS else f"--{name.replace('_', '-')} "
-    try:
-        end = _value(last if dots else first, UNITS[name], unit_for(name, units))
-        if not dots:
-            return np.array([end])
-        unit = last.strip().lstrip("+-.0123456789eE ")
-        begin = _value(first if not unit or first.strip().lstrip("+-.0123456789eE ") else f"{first} {unit}",
-                       UNITS[name], unit_for(name, units))  # fmt: skip
-    except UnitError as error:
-        raise RequestError(
-            f'found {option}"{text}"; expected FROM..TO or one position, such as {option}"-30..30" '
-            f"in {unit_for(name, units)}: {error}"
-        ) from None
-    return np.linspace(begin, end, points)
-
-
-def _value(text: str, kind: str, unit: str) -> float:
-    bare = text.strip()
-    with suppress(ValueError):  # it has a unit of its own
-        bare = f"{float(bare)} {unit}"
-    return si.parse(bare, "angle" if kind == "deg" else "length").value
 
 
 def named(setups: Mapping[str, Mapping[str, float]]) -> dict[str, str]:
