@@ -35,10 +35,12 @@ SERIOUS = ("serious", "critical")  # axe-core's own words for findings that stop
 class Served:
     """A bench served on loopback for as long as the tests run."""
 
-    def __init__(self, file: Path) -> None:
+    def __init__(self, file: Path, code: str = "") -> None:
         self.file, self.text = file, file.read_text(encoding="utf-8")
         self.bench = Bench(file)
-        settings = uvicorn.Config(application(self.bench), port=0, log_level="warning", ws="websockets-sansio")
+        settings = uvicorn.Config(
+            application(self.bench, code=code), port=0, log_level="warning", ws="websockets-sansio"
+        )
         self._server = uvicorn.Server(settings)
         self._thread = threading.Thread(target=self._server.run, daemon=True)
         self._thread.start()

@@ -16,6 +16,8 @@ from axlewright.web.app import application
 from axlewright.web.bench import Bench
 
 PORT = 8765
+WAITING = 100  # connections that are not yet taken up
+SOCKET_MESSAGE = 65_536  # bytes that a page may say through its socket; it says next to nothing
 
 
 class Place(NamedTuple):
@@ -35,7 +37,14 @@ def serve(source: str | Path, *, port: int = PORT, share: bool = False, say: Cal
     tail = f"/in?code={code}" if code else "/"
     say(Place(tuple(f"http://{name}:{port}{tail}" for name in (*names, "127.0.0.1")), code), bench)
     # Sockets are closed after two seconds when the bench ends: an open page would keep it for ever.
-    settings = uvicorn.Config(app, log_level="warning", timeout_graceful_shutdown=2, ws="websockets-sansio")
+    settings = uvicorn.Config(
+        app,
+        log_level="warning",
+        timeout_graceful_shutdown=2,
+        ws="websockets-sansio",
+        ws_max_size=SOCKET_MESSAGE,
+        server_header=False,
+    )
     server = uvicorn.Server(settings)
     with listening:
         server.run(sockets=[listening])
@@ -48,6 +57,7 @@ def _listen(host: str, port: int) -> socket.socket:
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((host, port))
+        listening.listen(WAITING)  # from now on a browser waits, where it would be turned away
     except OSError as error:
         listening.close()
         raise RequestError(
