@@ -53,7 +53,6 @@ ALIKE = [
     ("road", '--bump "9 mm,1 m" --seconds "0.4 s"', {"bump": {"height": "9 mm", "length": "1 m"}, "seconds": "0.4 s"}),
     ("road", '--drop "20 mm,0 mm,0 mm,0 mm"', {"drop": ["20 mm", "0 mm", "0 mm", "0 mm"]}),
     ("modes", '--piston-speed "50 mm/s" --phase standing', {"piston_speed": "50 mm/s", "phases": ["standing"]}),
-    ("modes", "--dampers", {"dampers": True}),
     ("modes", '--ripples "10 mm,3.5 m"', {"ripples": {"height": "10 mm", "wave": "3.5 m"}}),
 ]  # fmt: skip
 TOLD = {question.name: TypeAdapter(question.told) for question in (*QUESTIONS, *LISTS)}
@@ -111,7 +110,10 @@ def test_choices_of_torque_links_are_described(app, monkeypatch):
     TOLD["hit"].validate_python(told.json())
 
 
-@pytest.mark.parametrize("ask_for", [{"hop": True}, {"adjuster": "perch_LF", "phases": ["standing"]}])
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "ask_for", [{"hop": True}, {"dampers": True}, {"adjuster": "perch_LF", "phases": ["standing"]}], ids=str
+)
 def test_other_modes_are_described(app, ask_for):
     told = ask(app, "POST", "/api/modes", json={"car": CHEAP, **ask_for})
     assert told.status_code == 200, told.text[:300]

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import sys
+from typing import NoReturn
+
 import click
 
 from axlewright.errors import AxlewrightError
@@ -28,8 +32,20 @@ def command(car: str, port: int, share: bool) -> None:
         serve(car, port=port, share=share, say=say)
     except KeyboardInterrupt:
         click.echo("\nThe bench is closed. What was saved is in the car file.")
+        _end()
     except AxlewrightError as error:
         raise click.ClickException(str(error)) from error
+
+
+def _end() -> NoReturn:
+    """End the process at once.
+
+    A thread that is compiling or solving can't be stopped: Python's own way out would wait for it, or crash in it.
+    Whatever was said to be saved is on disk already.
+    """
+    sys.stdout.flush()
+    sys.stderr.flush()
+    os._exit(0)
 
 
 def _print(place, bench, share: bool) -> None:  # noqa: ANN001 - a Place and a Bench, not loaded before they are needed
