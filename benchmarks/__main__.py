@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from rich.console import Console
 from rich.table import Table
 
-from benchmarks import axle_hit, batch, compiling, effects, hold, limit, motion, start, travel
+from benchmarks import axle_hit, batch, compiling, effects, hold, limit, motion, page, start, travel
 from benchmarks.timing import Measurement, machine, readable
 
 SUBJECTS = (
@@ -22,6 +22,7 @@ SUBJECTS = (
     axle_hit,
     compiling,
     start,
+    page,
 )  # modules with a `measure()` that yields measurements
 WIDTH = 150  # columns in a file or a pipe
 
