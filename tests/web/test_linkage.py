@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import re
 
 import pytest
@@ -46,6 +47,9 @@ def test_curves_are_the_command_lines(page: Page, size: str) -> None:
     assert curve["id"] == "camber_gain_LF"
     assert curve["values"] == pytest.approx(said["travel"][0]["readings"]["camber_gain_LF"]["values"], rel=PRINTED)
     assert page.locator(".curve-place canvas").is_visible()
+    page.get_by_text("As a table").click()
+    middle = page.locator(".through tbody tr").nth(4)
+    assert middle.inner_text().split() == ["0.0", f"{math.degrees(curve['values'][20]):.2f}"]
     picture(page, f"linkage-{size}")
 
 
@@ -166,6 +170,45 @@ def test_every_view_can_be_alone_and_the_turning_one_turns_by_keys(page: Page, s
     )
     assert canvas.screenshot() != pixels
     picture(page, f"linkage-turning-{size}")
+
+
+def test_what_turns_is_loaded_only_when_it_is_shown(page: Page, size: str) -> None:
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    opened(page)
+    if size == "phone":  # one view at a time, and that is the side
+        assert not [url for url in asked if "three" in url]
+    choose(page, "view", "turning")
+    page.wait_for_function("() => window.benchShown().turning")
+    assert [url for url in asked if "three" in url]
+
+
+def test_nothing_is_drawn_while_nothing_changes(page: Page) -> None:
+    opened(page)
+    choose(page, "view", "turning")
+    page.wait_for_function("() => window.benchShown().turning")
+    frames = page.evaluate(COUNT_FRAMES)
+    assert frames == 0
+
+
+# asks for frames of its own, and counts who else does within ten of them
+COUNT_FRAMES = """() => new Promise((done) => { const ask = window.requestAnimationFrame; let others = 0; let left = 10;
+  window.requestAnimationFrame = (f) => { others += 1; return ask(f); };
+  const next = () => { left -= 1; if (left) ask(next); else { window.requestAnimationFrame = ask; done(others); } };
+  ask(next); })"""
+
+
+def test_a_lost_bench_leaves_the_last_drawing_dimmed(page: Page, faults: list[str]) -> None:
+    opened(page)
+    page.route("**/linkage/seen", lambda route: route.abort())
+    page.fill("input[name=bump]", "10")
+    page.locator(".board .problem").wait_for()
+    assert "stale" in (page.locator(".paper").get_attribute("class") or "")
+    assert page.locator(".said strong").inner_text() == "as drawn"
+    page.unroute("**/linkage/seen")
+    shown(page, said="bump +10.0 mm")
+    assert "stale" not in (page.locator(".paper").get_attribute("class") or "")
+    faults.clear()  # the browser's own words about the request that was stopped on purpose
 
 
 @pytest.mark.parametrize("theme", ["light", "dark", "sun"])

@@ -10,7 +10,8 @@ import numpy as np
 from axlewright.draw.scene import drawing
 from axlewright.errors import RequestError, known
 from axlewright.readings import Reading
-from axlewright.say.numbers import Units, direction, shown
+from axlewright.say.numbers import Units, direction, number, shown, unit_of
+from axlewright.say.travel import unit_for
 from axlewright.solve.machine import Machine
 from axlewright.solve.travel import Travelled, move
 from axlewright.web.linkage.asked import Seen, Swept
@@ -19,6 +20,7 @@ from axlewright.web.linkage.scene import centres_data, links_data, scene_data
 from axlewright.web.linkage.state import Ready, State, pose, state_of
 
 POINTS = 41  # of a curve: the middle one is the drawn pose
+EVERY = 5  # of them that the table beside the curve has
 
 
 def seen_answer(car: Ready, base: Ready | None, asked: Seen) -> dict[str, Any]:
@@ -71,11 +73,24 @@ def swept_answer(car: Ready, base: Ready | None, asked: Swept) -> dict[str, Any]
     return {
         "movement": asked.movement, "places": now.poses.axes[0],
         "curves": [
-            {"id": r.id, "values": now.read(r.read), "base": None if before is None else before.read(r.read)}
+            _curve(r, now, before, asked)
             for r in readings
         ],
         "reasons": _reasons(now), "base_reasons": [] if before is None else _reasons(before),
     }  # fmt: skip
+
+
+def _curve(reading: Reading, now: Travelled, before: Travelled | None, asked: Swept) -> dict[str, Any]:
+    """One reading at every place, SI, and at some of them in words."""
+    values = now.read(reading.read)
+    other = None if before is None else before.read(reading.read)
+    unit, own = unit_for(asked.movement, asked.units), unit_of(reading, asked.units)
+    rows = [
+        [number(float(column[i]), of) for column, of in ((now.poses.axes[0], unit), (values, own), (other, own))
+         if column is not None]
+        for i in range(0, POINTS, EVERY)
+    ]  # fmt: skip
+    return {"id": reading.id, "values": values, "base": other, "rows": rows}
 
 
 def _sweep(one: Ready, asked: Swept) -> Travelled:

@@ -115,7 +115,7 @@ function Centres({ view, scene, put, lines, width, height }) {
       const inside = centre[0] > 6 && centre[0] < width - 6 && centre[1] > 6 && centre[1] < height - 6;
       const tag = inside ? centre : at(start, last, width);
       if (inside) marks.push(html`<path class=${`instant ${line.case}`} d=${diamond(centre)} />`);
-      marks.push(html`<text class=${`tag ${line.case}`} x=${tag[0]} y=${Math.max(tag[1] - 9, 10)}>${TAGS[line.case]}</text>`);
+      marks.push(html`<text class=${`tag ${line.case}`} x=${tag[0]} y=${Math.max(tag[1] + (line.case === "brake" ? 17 : -9), 10)}>${TAGS[line.case]}</text>`);
     }
     if (lines.drive || lines.brake || lines.front) {
       const [x, y] = put(scene.mass);

@@ -21,6 +21,17 @@ export function AtCursor({ value, said, state }) {
     <span class="quiet">${value.text ? (value.base && `second setup ${value.base}: ${value.change}`) : none}</span></p>`;
 }
 
+/** The curve as a table, for who reads or prints numbers. */
+export function CurveTable({ swept, reading, movement }) {
+  const found = swept && swept.movement === movement.id && swept.curves.find((one) => one.id === reading.id);
+  if (!found) return null;
+  const unit = (one) => (one.unit ? `${one.name}, ${one.unit}` : one.name);
+  return html`<details class="more"><summary>As a table</summary><table>
+    <thead><tr><th scope="col" class="number">${unit(movement)}</th><th scope="col" class="number">${unit(reading)}</th>
+      ${found.base && html`<th scope="col" class="number">second setup</th>`}</tr></thead>
+    <tbody>${found.rows.map((row) => html`<tr>${row.map((text, i) => (i ? html`<td class="number">${text}</td>` : html`<th scope="row" class="number">${text}</th>`))}</tr>`)}</tbody></table></details>`;
+}
+
 /** Centres and lines that are drawn, in numbers. */
 export function CentreWords({ centres, lines }) {
   const side = ["drive", "brake", "front"].filter((one) => lines[one]);

@@ -9,7 +9,7 @@ import { show } from "../kit/shown.js";
 import { Curve, CurveChooser } from "../linkage/curve.js";
 import { Drawn, Hand } from "../linkage/hand.js";
 import { Sheet } from "../linkage/sheet.js";
-import { AtCursor, CentreWords, Key, Links, Said } from "../linkage/words.js";
+import { AtCursor, CentreWords, CurveTable, Key, Links, Said } from "../linkage/words.js";
 
 const LATE = 250; // ms; an answer that is older than what is asked for longer than this is dimmed
 const OWN = {
@@ -78,6 +78,7 @@ function Linkage({ bench }) {
         onPut=${(to) => put({ [movement.id]: to })} dimmed=${lateCurve || !!swept.error} />
       ${(swept.answer?.reasons || []).map((reason) => html`<p class="warn">${reason}</p>`)}
       <p class="quiet small-print">Higher is ${reading.more}. Source: ${reading.source}.</p>
+      <${CurveTable} swept=${swept.answer} reading=${reading} movement=${movement} />
     </section>
     ${answer && html`<section class="drawn-words" aria-label="What is drawn, in words"><${Key} loaded=${own.state !== "moved"} overlay=${!!answer.base} />
       <${CentreWords} centres=${answer.centres} lines=${own.lines} /></section>`}
