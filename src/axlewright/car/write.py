@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 import os
+import re
 import tempfile
+import tomllib
+import unicodedata
 from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 
 import tomlkit
 
-from axlewright.car.file import checked, parse
+from axlewright.car.file import LARGEST, checked, parse
+from axlewright.errors import RequestError
+
+LONGEST = 60  # letters of a file name
+MOST_ALIKE = 100  # files with one name and a number behind it
+MOST_FILES = 300  # of a folder that are looked at
 
 
 def with_positions(text: str, positions: Mapping[str, float]) -> str:
@@ -90,3 +98,42 @@ def write_text(path: str | Path, text: str) -> None:
         temporary.replace(target)
     finally:
         temporary.unlink(missing_ok=True)
+
+
+def file_name(name: str) -> str:
+    """A car's name as a file name, without its ending: letters, digits and dashes, whatever a person called it."""
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:LONGEST].strip("-") or "car"
+
+
+def write_new(folder: Path, name: str, text: str) -> Path:
+    """Write a car file of its own, NAME.toml or the next free NAME-2.toml: never over a file that is there.
+
+    The text is read as a car first: a bad one raises `CarFileError` and nothing is written.
+    """
+    checked(parse(text, name), name)
+    for number in range(1, MOST_ALIKE):
+        target = folder / f"{name}{'' if number == 1 else f'-{number}'}.toml"
+        try:
+            target.touch(mode=0o644, exist_ok=False)  # the name is ours, or taken, in one step
+        except FileExistsError:
+            continue
+        write_text(target, text)
+        return target
+    raise RequestError(
+        f"found {MOST_ALIKE} car files called {name}; expected a free name. Likeliest fix: rename the car"
+    )
+
+
+def car_files(folder: Path) -> list[Path]:
+    """Car files in a folder, by name: TOML files that have what every car file has."""
+    found = sorted(path for path in folder.glob("*.toml") if path.is_file() and path.stat().st_size <= LARGEST)
+    return [path for path in found[:MOST_FILES] if _looks_like_a_car(path)]
+
+
+def _looks_like_a_car(path: Path) -> bool:
+    try:
+        table = tomllib.loads(path.read_text(encoding="utf-8-sig"))
+    except (OSError, ValueError, RecursionError):
+        return False
+    return {"name", "front", "rear"} <= table.keys()

@@ -23,11 +23,6 @@ WORDS = {
     "reading": "A number taken off a solved state, with its unit, its meaning and which way is which.",
     "effects table": "Readings by adjusters: what one usable step up and one down does to each, phase by phase.",
     "hold": "Solve the state that the car settles into in a phase. At rest is a hold with nothing asked.",
-    "balance": "Grip left at the rear less grip left at the front. Below zero the car pushes "
-    "(understeers), above it is loose (oversteers).",
-    "margin": "How much further a phase can be pushed, along its own direction, until something runs out.",
-    "cross weight": "(Right front + left rear) / total. The other diagonal is common too, so it is spelt out "
-    "every time.",
     "drive-side link": "The upper link that pulls under power: solid up to its preload, then a spring, then a stop.",
     "brake-side link": "The upper link that pushes under braking: gas and damper, then a bumper.",
     "wind-up": "Turning of the axle housing about the car's cross axis; under power the pinion's nose goes up.",

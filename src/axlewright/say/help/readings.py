@@ -14,6 +14,7 @@ from axlewright.car.describe import describe
 from axlewright.car.schema import Car
 from axlewright.model.topology import Topology
 from axlewright.readings import Reading, readings_of
+from axlewright.readings.margin import MARGIN
 from axlewright.readings.motion import MotionReading, motion_readings
 from axlewright.say.help.entry import Entry, Section, about_module, anchor_of, entry, module_of, told_by
 from axlewright.say.numbers import US, number, unit_of
@@ -82,7 +83,7 @@ class _Unrun(Run):
 def reading_sections(car: Car) -> tuple[Section, ...]:
     """Readings of states, a section a module."""
     by_module: dict[str, list[Entry]] = {}
-    for reading in readings_drawn(car).values():
+    for reading in (*readings_drawn(car).values(), MARGIN):
         by_module.setdefault(module_of(reading.read), []).append(_of_state(reading))
     return _sections(by_module, STATES)
 
