@@ -127,7 +127,8 @@ class _Maker:
             properties = dict(own.get("properties", {}))
             tags = self._tags(schema)
             needed = own.get("required", ())
-            properties |= {key: tags for key in properties if tags and key == tags["key"]}
+            if tags is not None:  # what kind it is comes first, since it decides the rest
+                properties = {tags["key"]: tags, **{k: v for k, v in properties.items() if k != tags["key"]}}
             entries = tuple(
                 self.entry((*path, key), value, data.get(key), _words_of(key), required=key in needed)
                 for key, value in properties.items()
