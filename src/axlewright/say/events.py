@@ -131,10 +131,12 @@ def asking(event: str, values: Mapping[str, float | str]):  # noqa: ANN201 - a D
     from axlewright.tune.events_asked import hit, road, steer
 
     form_of(event)
-    number = {key: float(value) for key, value in values.items() if not isinstance(value, str)}
+    n = {key: float(value) for key, value in values.items() if not isinstance(value, str)}
+    speed, seconds = n["speed"], n["seconds"]
     if event == "steer":
-        return steer(**number)
+        return steer(speed=speed, ay=n["ay"], ramp=n["ramp"], seconds=seconds)
     if event == "road":
-        seed = int(number.pop("seed"))
-        return road(rough=str(values["rough"]), seed=seed, **number)
-    return hit(brake=event == "brake", **number)
+        return road(rough=str(values["rough"]), seed=int(n["seed"]), speed=speed, seconds=seconds)
+    if event == "brake":
+        return hit(brake=True, speed=speed, effort=n["effort"], ramp=n["ramp"], seconds=seconds)
+    return hit(speed=speed, torque=n["torque"], ramp=n["ramp"], seconds=seconds)

@@ -95,6 +95,7 @@ def test_changes_are_in_words_against_the_first():
 
 def test_damper_speeds_only_of_a_road():
     shares = dampers([("one", run())])
+    assert shares
     assert shares["cars"][0]["rear spring left"][shares["ranges"].index("compression 100 to 250")] == "100.0"
     assert dampers([("one", replace(run(), kind="drop"))]) is None
 

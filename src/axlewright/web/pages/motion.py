@@ -24,6 +24,7 @@ from axlewright.web.motion.ticking import ticking
 from axlewright.web.page import Page
 from axlewright.web.streaming import Teller, answer
 
+KEPT = 12  # runs
 EventName = Literal["drive", "brake", "steer", "road"]
 SHOWN = {"speed": "m/s", "torque": "N m", "share": "%", "time": "s", "acceleration": "g"}  # unit of a kind of input
 
@@ -48,6 +49,8 @@ class Moved(Asked):
 
 def page(bench: Bench, answers: Answers) -> Page:
     """The page on one bench."""
+    del answers  # a run is some megabytes while it is kept, so that only the last few are
+    last = Answers(KEPT)
     routes = APIRouter(prefix="/motion")
 
     @routes.get("/events")
@@ -60,7 +63,7 @@ def page(bench: Bench, answers: Answers) -> Page:
 
     @routes.post("/run")
     def run(asked: Moved) -> StreamingResponse:
-        return answer(lambda say: answers.kept("motion", asked, lambda: run_answer(bench.checked(asked), asked, say)))
+        return answer(lambda say: last.kept("motion", asked, lambda: run_answer(bench.checked(asked), asked, say)))
 
     return Page("motion", "Motion", "The throttle, the brakes, the wheel or a road: what does each setup do?", routes)
 
