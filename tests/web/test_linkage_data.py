@@ -86,6 +86,7 @@ def test_held_links_say_which_way_they_are_loaded() -> None:
     assert link["tension"] == pytest.approx(expected, rel=PRINTED)
     assert link["said"] == f"{'pulls' if expected > 0 else 'pushes'} {abs(expected):.0f} N"
     assert link["sense"] == np.sign(expected)
+    assert found["cautions"][0].startswith("Loads are screening values")
 
 
 def test_moved_links_carry_no_force_and_say_so() -> None:

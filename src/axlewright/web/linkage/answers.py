@@ -10,8 +10,9 @@ import numpy as np
 from axlewright.draw.scene import drawing
 from axlewright.errors import RequestError, known
 from axlewright.readings import Reading
+from axlewright.say.cautions import ABOUT_LOADS, ABOUT_NUMBERS
 from axlewright.say.numbers import Units, direction, number, shown, unit_of
-from axlewright.say.travel import unit_for
+from axlewright.say.travel import BY_HAND, unit_for
 from axlewright.solve.machine import Machine
 from axlewright.solve.travel import Travelled, move
 from axlewright.web.linkage.asked import Seen, Swept
@@ -36,6 +37,7 @@ def seen_answer(car: Ready, base: Ready | None, asked: Seen) -> dict[str, Any]:
         "base_short": "" if before is None else before.short,
         "links": links_data(drawn, now.solved, asked.units),
         "centres": centres_data(now.solved, asked.units),
+        "cautions": [BY_HAND] if asked.state == "moved" else [ABOUT_LOADS, ABOUT_NUMBERS],
         "values": [_value(reading, now, before, asked.units) for reading in readings],
     }  # fmt: skip
 

@@ -9,7 +9,7 @@ import numpy as np
 from axlewright.model.travel import AXLE, Linkage
 from axlewright.readings import Reading, readings_of
 from axlewright.say.numbers import Units, unit_of
-from axlewright.say.travel import BY_HAND, MORE, UNLOADED, WORDS, unit_for
+from axlewright.say.travel import MORE, UNLOADED, WORDS, unit_for
 from axlewright.solve.machine import Machine
 from axlewright.units import from_si, scale
 
@@ -42,7 +42,6 @@ def choices(machine: Machine, units: Units) -> dict[str, Any]:
         "readings": [_reading(reading, units) for reading in travelling(machine).values()],
         "first": FIRST,
         "active": [{"id": key, "name": words} for key, words in TORQUE_LINKS.items()] if pair else [],
-        "cautions": [BY_HAND],
         "unloaded": UNLOADED,
     }
 

@@ -5,6 +5,7 @@ import { VIEWS, belongs, circle, middleOf, placer } from "./project.js";
 const SIGNS = { 1: "+", "-1": "\u2212", 0: "" };
 const WORDS = { 1: "pull", "-1": "push", 0: "idle" };
 const COILS = 7;
+const CROWDED = 110; // px/m; numbers of links would cover a smaller drawing: its ends alone have them
 const FAR = -0.25; // m left: what lies further to the right is faint in the view from the left
 
 /** The class of a link by what it carries; no force is known while the linkage is only moved. */
@@ -21,7 +22,7 @@ export function View({ view, scene, base, links, lines, marked, box, scale, widt
     ${base && html`<${Behind} view=${view} scene=${base} put=${put} lines=${lines} />`}
     <${Car} view=${view} scene=${scene} put=${put} links=${links} marked=${marked} onMark=${onMark} />
     <${Centres} view=${view} scene=${scene} put=${put} lines=${lines} width=${width} height=${height} />
-    <${Labels} view=${view} scene=${scene} put=${put} links=${links} width=${width} height=${height} />
+    ${scale > CROWDED && html`<${Labels} view=${view} scene=${scene} put=${put} links=${links} width=${width} height=${height} />`}
   </svg>`;
 }
 

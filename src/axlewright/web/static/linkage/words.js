@@ -49,9 +49,9 @@ export function Key({ loaded, overlay }) {
     ${overlay && html`<li><svg viewBox="0 0 44 10" width="44" height="10" aria-hidden="true"><g class="behind"><path d="M2 5H42" /></g></svg> second setup</li>`}</ul>`;
 }
 
-/** Every link by its number in the drawings. */
-export function Links({ links, marked, onMark }) {
-  return html`<section class="links" aria-label="Links by number"><h2>Links by number</h2><ol>${links.map((link) => html`
+/** Every link by its number in the drawings, with what has to be known of the forces first. */
+export function Links({ links, marked, onMark, first }) {
+  return html`<section class="links" aria-label="Links by number"><h2>Links by number</h2><p class="caution">${first}</p><ol>${links.map((link) => html`
     <li><button type="button" class=${`link-row ${carried(link)}`} aria-pressed=${marked === link.path} onClick=${() => onMark(marked === link.path ? null : link.path)}>
       <span class="link-number">${link.number}${link.sense === null ? "" : html`<b aria-hidden="true">${SIGN[carried(link)]}</b>`}</span>
       <span class="grow">${link.name}</span><span class="link-said">${link.said || ""}${link.state ? html` <em>${link.state}</em>` : ""}</span></button></li>`)}</ol></section>`;

@@ -82,8 +82,8 @@ function Linkage({ bench }) {
     </section>
     ${answer && html`<section class="drawn-words" aria-label="What is drawn, in words"><${Key} loaded=${own.state !== "moved"} overlay=${!!answer.base} />
       <${CentreWords} centres=${answer.centres} lines=${own.lines} /></section>`}
-    ${answer && html`<${Links} links=${answer.links} marked=${marked} onMark=${mark} />`}
-    <${Cautions} texts=${choices.cautions} />
+    ${answer && html`<${Links} links=${answer.links} marked=${marked} onMark=${mark} first=${answer.cautions[0]} />
+      <${Cautions} texts=${answer.cautions.slice(1)} />`}
   </div>`;
 }
 
