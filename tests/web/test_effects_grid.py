@@ -108,10 +108,12 @@ def test_bars_are_filled_by_the_third_largest(table, left):
     assert left["columns"][0]["full"] >= 2 * table.readings[[r.id for r in table.readings].index("balance")].felt
 
 
-def test_why_a_step_is_not_there(left):
-    assert left["missing"]["spacers_rear"] == ["rear wheel spacers, both sides is at its lowest, 0 mm"]
-    assert left["missing"]["damper_front_rebound"] == ["front dampers, rebound clicks acts only in motion"]
-    assert left["adjusters"]["spacers_rear"]["moves"]["-1"] == left["missing"]["spacers_rear"][0]
+def test_why_a_step_is_not_there(table, left):
+    assert left["absent"] == [
+        {"adjuster": "spacers_rear", "steps": -1, "reason": "rear wheel spacers, both sides is at its lowest, 0 mm"},
+        {"adjuster": "damper_front_rebound", "steps": 0, "reason": "front dampers, rebound clicks acts only in motion"},
+    ]
+    assert [one["reason"] for one in left["absent"]] == [text for texts in table.ends.values() for text in texts]
     assert left["adjusters"]["front_bar_hole"]["moves"]["1"] == "hole 3 to hole 4"
 
 

@@ -12,10 +12,11 @@ from typing import Any
 
 import numpy as np
 
-from axlewright.car.adjusters import Adjuster
+from axlewright.car.adjusters import CAUTIONS, Adjuster
 from axlewright.readings import Reading
 from axlewright.say.effects import (
     BALANCE,
+    LEAST_TURNS,
     MARKS,
     NO_CHANGE,
     NOTHING,
@@ -64,7 +65,7 @@ def grid(
             if (key, way, kind) in rows
         ],
         "none": {"text": NOTHING, "value": 0.0, "words": NO_CHANGE, "mark": "", "sure": "", "felt": False},
-        "missing": {key: list(table.ends[key]) for key in keys if table.ends.get(key)},
+        "absent": [one for key in keys for one in _absent(table, table.adjusters[key])],
     }
 
 
@@ -120,16 +121,25 @@ def _adjuster(adjuster: Adjuster) -> Data:
         "minutes": adjuster.minutes,
         "minutes_words": f"{adjuster.minutes:g}",
         "step": f"{adjuster.step:g} {adjuster.unit}",
+        "position": adjuster.position,
         "now": range_words(adjuster),
         "moves": {
             str(way): move_words(adjuster, step) for way, step in zip((1, -1), usable_moves(adjuster), strict=True)
         },
         "counted": counted_words(adjuster),
         "recheck": recheck_words(adjuster),
-        "cautions": list(adjuster.cautions),
+        "cautions": [{"name": name, "text": CAUTIONS[name]} for name in adjuster.cautions],
         "rezero": bool(adjuster.rezero),
         "search": search_text(adjuster.name, adjuster.family, adjuster.group, adjuster.place, adjuster.id),
     }
+
+
+def _absent(table: Effects, adjuster: Adjuster) -> list[Data]:
+    """Why a step up, a step down, or (0) both are not there."""
+    if adjuster.acts != "held":
+        return [{"adjuster": adjuster.id, "steps": 0, "reason": reason} for reason in table.ends[adjuster.id]]
+    steps = zip((1, -1), usable_moves(adjuster), strict=True)
+    return [{"adjuster": adjuster.id, "steps": way, "reason": s.reason} for way, s in steps if s.position is None]
 
 
 def _phase(table: Effects, i: int, columns: Sequence[int], units: Units) -> Data:
@@ -154,7 +164,7 @@ def _line(table: Effects, row: Row, p: int, columns: Sequence[int], units: Units
         "kind": row.kind,
         "wrong": "" if solved else sentence(row.result[p]),
         "restoring": restoring_words(row) if row.kind == PUT_RIGHT else "",
-        "moves": [{"adjuster": key, "counts": plain(counts)} for key, counts in row.moves],
+        "moves": [{"adjuster": key, "counts": plain(n)} for key, n in row.moves if abs(n) >= LEAST_TURNS],
         "cells": [_cell(table, row, p, i, units) for i in columns],
     }
 
