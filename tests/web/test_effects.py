@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from functools import cache
 from typing import Any
 
@@ -81,9 +80,7 @@ def test_the_numbers_are_the_command_lines(page: Page, size: str) -> None:
     assert best in re.sub(r"\s+", " ", printed())
 
 
-def test_a_tap_tries_a_step_and_undo_takes_it_back(
-    page: Page, served: Served, record_property: Callable[[str, object], None]
-) -> None:
+def test_a_tap_tries_a_step_and_undo_takes_it_back(page: Page, served: Served) -> None:
     before = opened(page)
     cell = page.locator('tr[data-r^="rear_bar_hole|1"] [data-c="balance"]')
     expected = rows_of(before)["rear_bar_hole|1"][0]
@@ -91,9 +88,11 @@ def test_a_tap_tries_a_step_and_undo_takes_it_back(
     page.evaluate(
         """() => { window.took = {};
         document.addEventListener("click", () => { const at = performance.now();
-          const look = () => { const s = window.benchShown();
+          const look = () => {
+            const s = window.benchShown();
             if (s.tried && !window.took.said) window.took.said = performance.now() - at;
-            if (s.bench.positions.rear_bar_hole_left && s.settled && !s.dimmed) window.took.redrawn = performance.now() - at;
+            const moved = s.bench.positions.rear_bar_hole_left;
+            if (moved && s.settled && !s.dimmed) window.took.redrawn = performance.now() - at;
             if (!window.took.redrawn) requestAnimationFrame(look); };
           look(); }, {once: true, capture: true}); }"""
     )
@@ -101,9 +100,8 @@ def test_a_tap_tries_a_step_and_undo_takes_it_back(
     shown(page, tried="hole 3 to hole 4", sure=True, dimmed=False)
     page.wait_for_function("() => window.took.redrawn")
     took = page.evaluate("window.took")
-    record_property("ms from a tap to what was tried, and to the whole new table", took)
-    assert took["said"] < SAID
-    assert took["redrawn"] < REDRAWN
+    assert took["said"] < SAID, took
+    assert took["redrawn"] < REDRAWN, took
     assert f"pushes more {expected[1:]} g" in page.locator(".tried").inner_text()
     assert served.bench.positions == {"rear_bar_hole_left": 4.0, "rear_bar_hole_right": 4.0}
 
@@ -167,7 +165,7 @@ def test_put_right_with_its_moves(page: Page, size: str, served: Served) -> None
     assert "never undo one under load" in page.locator(".tried").inner_text()
     page.get_by_role("button", name="Restoring moves too").click()
     page.wait_for_function(
-        "() => Object.keys(window.benchShown().bench.positions).length >= 4 && window.benchShown().settled"
+        "() => Object.keys(window.benchShown().bench.positions).length === 3 && window.benchShown().settled"
     )
     turns = float(re.search(r"perch_LR ([-+][\d.]+)", words)[1])  # pyright: ignore[reportOptionalSubscript]
     assert served.bench.positions["perch_LR"] == pytest.approx(turns, abs=0.005)  # shown to two decimals

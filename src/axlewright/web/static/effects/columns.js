@@ -36,7 +36,7 @@ export function Columns({ look, choose, bench, answer, fit }) {
   useEffect(() => { ask("/effects/readings", { ...askedBody(bench), positions: {}, base: {} }).then(set).catch(() => {}); }, [digest]);
   if (!answer) return null;
   const columns = answer.columns;
-  const now = columns.map((one) => one.id);
+  const now = look.columns.length ? look.columns : columns.map((one) => one.id);
   const left = columns.filter((_, i) => !fit.slice(0, -1).includes(i));
   const flip = (id) => choose({ columns: now.includes(id) ? now.filter((other) => other !== id) : [...now, id].slice(-MOST), beside: id });
   const typed = words.toLowerCase().split(/\s+/);

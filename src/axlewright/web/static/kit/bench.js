@@ -126,8 +126,9 @@ async function flush() {
   sending = true;
   try {
     while (state.waiting.length) {
-      const [first, ...rest] = state.waiting;
+      const [first] = state.waiting;
       const reply = await post(first.path, first.body); // a lost connection throws: the move stays and waits
+      const rest = state.waiting.filter((one) => one !== first); // with those queued meanwhile
       keep("waiting", rest);
       const { error, words, ...standing } = reply;
       change({ waiting: rest });
