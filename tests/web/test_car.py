@@ -112,6 +112,11 @@ def test_a_slip_is_told_beside_the_field_and_beside_the_line(page: Page, size: s
     area = page.get_by_label("Car file as text")
     marked = area.evaluate("(one) => one.value.slice(one.selectionStart, one.selectionEnd)")
     assert marked == 'rate = "95"'
+    note = page.locator(".notes p")
+    inside, around = note.bounding_box(), page.locator(".text").bounding_box()
+    assert inside is not None
+    assert around is not None
+    assert around["y"] < inside["y"] < around["y"] + around["height"]  # scrolled to, and told beside it
     assert problem.found in page.locator(".notes").inner_text()
     picture(page, f"car-slip-{size}")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import tomllib
 from pathlib import Path
 
@@ -11,8 +12,9 @@ from axlewright.car.check import check
 from axlewright.car.file import DEMO_CARS, LARGEST, read
 from axlewright.car.starter import starter_text
 from axlewright.car.write import file_name
+from axlewright.web.app import application
 from axlewright.web.bench import Bench, digest
-from tests.web.in_process import Asking, said
+from tests.web.asking import ask
 
 TEASEL = read("teasel")
 HEAVIER = TEASEL.replace('mass = "84 kg"', 'mass = "90 kg"')
@@ -33,11 +35,16 @@ def bench(folder):
 
 @pytest.fixture
 def client(bench):
-    return Asking(bench)
+    return application(bench, warm=False)
+
+
+def said(reply):
+    """The last line of a reply: the answer, or what went wrong."""
+    return json.loads(reply.text.strip().splitlines()[-1])
 
 
 def asked(client, question, /, **body):
-    return said(client.post(f"/car/{question}", json=body))
+    return said(ask(client, "POST", f"/car/{question}", json=body))
 
 
 def groups(group):
@@ -116,7 +123,7 @@ def test_a_file_that_changed_meanwhile_is_shown_and_not_overwritten(client, benc
 
 def test_a_changed_demo_car_becomes_a_file_and_never_replaces_one(folder):
     bench = Bench("teasel")
-    client = Asking(bench)
+    client = application(bench, warm=False)
     assert asked(client, "stored")["answer"]["becomes"] == "teasel.toml"
     (folder / "teasel.toml").write_text(HEAVIER, encoding="utf-8")
     assert asked(client, "save", text=TEASEL, was=digest(TEASEL))["answer"]["conflict"]["text"] == HEAVIER
@@ -154,12 +161,14 @@ def test_cars_are_put_on_by_their_number_in_the_list(client, bench, folder):
     (folder / "more.toml").write_text(HEAVIER, encoding="utf-8")
     assert "list of cars has changed" in asked(client, "put-on", listed=listed["listed"], number=0)["error"]["message"]
     for number in (-1, 10_000, "../../etc/passwd"):
-        assert client.post("/car/put-on", json={"listed": listed["listed"], "number": number}).status_code == 422
+        assert (
+            ask(client, "POST", "/car/put-on", json={"listed": listed["listed"], "number": number}).status_code == 422
+        )
 
 
 def test_import_takes_a_car_file_and_nothing_else(client):
     def send(data):
-        return said(client.post("/car/import", content=data))
+        return said(ask(client, "POST", "/car/import", content=data))
 
     assert send(b"\xef\xbb\xbf" + TEASEL.encode())["answer"]["text"] == TEASEL
     assert "UTF-8" in send(b"\xff\xfe\x00")["error"]["message"]
@@ -168,7 +177,7 @@ def test_import_takes_a_car_file_and_nothing_else(client):
 
 
 def test_export_is_the_stored_text_byte_for_byte(client):
-    reply = client.get("/car/export")
+    reply = ask(client, "GET", "/car/export")
     assert reply.content == TEASEL.encode()
     assert reply.headers["content-disposition"] == 'attachment; filename="ours.toml"'
 

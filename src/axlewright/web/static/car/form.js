@@ -19,11 +19,10 @@ function Group({ group, page, depth }) {
   const count = (list) => list.filter((one) => within(one.path, group.path)).length;
   const problems = count(page.problems);
   const warnings = count(page.warnings);
-  const title = depth === 0 ? group.title : html`<span>${group.title}</span>`;
   return html`<details class=${`group depth-${Math.min(depth, 3)} ${group.given ? "" : "absent"}`} open=${open}
       onToggle=${(event) => page.unfold(group, event.currentTarget.open)}>
     <summary id=${`group-${group.path}`}>
-      <span class="title">${title}</span> <span class="quiet grow about">${group.given ? group.about : `${group.about} - not in the file`}</span>
+      <span class="title">${group.title}</span> <span class="quiet grow about">${about(group)}</span>
       ${problems > 0 && html`<span class="stop">${problems} ${problems === 1 ? "problem" : "problems"}</span>`}
       ${problems === 0 && warnings > 0 && html`<span class="warn">${warnings} unusual</span>`}
     </summary>
@@ -35,6 +34,11 @@ function Group({ group, page, depth }) {
       ${group.given && !group.required && html`<button type="button" class="small" onClick=${() => page.leave(group.path, "")}>Take ${group.title} out</button>`}
     </div>`}
   </details>`;
+}
+
+function about(group) {
+  const words = group.about.toLowerCase() === group.title.toLowerCase() ? "" : group.about;
+  return group.given ? words : words ? `${words} - not in the file` : "not in the file";
 }
 
 function Point({ group, page }) {
