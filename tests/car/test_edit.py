@@ -101,3 +101,10 @@ def test_a_number_keeps_its_spelling_and_words_are_no_number():
     for said in ("35 N/mm", "true", "[1]", "1 2", '"1"', "inf"):
         with pytest.raises(ValueError, match=re.escape(said)):
             literal(said)
+
+
+def test_what_could_not_be_written_in_its_own_style_is_left_alone():
+    dotted = "front.x = 1\nfront.y = 2\n[rear]\n"  # a new table in there would swallow the keys after it
+    with pytest.raises(RequestError, match="no place for front"):
+        with_value(dotted, "front.spring.rate", "1 N/mm")
+    assert with_value(dotted, "front.x", 3) == dotted.replace("1", "3")

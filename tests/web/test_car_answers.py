@@ -186,6 +186,7 @@ def test_new_is_what_the_command_makes(client):
     chosen = {"name": "moth", "rear": "three-link", "sideways": "panhard", "wheelbase": "2.4 m"}
     assert asked(client, "new", **chosen)["answer"]["text"] == starter_text(**chosen)
     assert "expected a wheelbase" in asked(client, "new", wheelbase="24 m")["error"]["message"]
+    assert "found --rear" in asked(client, "new", rear="")["error"]["message"]
     offered = asked(client, "starters")["answer"]["layouts"]
     assert {"front", "rear", "sideways"} == offered.keys()
 

@@ -85,7 +85,7 @@ def _put(root: Any, where: Path, value: object, *, tables: bool) -> None:
     elif isinstance(at, MutableSequence) and where[-1] == len(at):
         at.append(_entry(value, tables) if isinstance(at, AoT) else value)
     else:
-        at[where[-1]] = value
+        at[where[-1]] = value  # pyright: ignore[reportCallIssue, reportArgumentType] a wrong step raises
 
 
 def _inside(at: Any, step: Step, rest: Path, tables: bool) -> Any:
@@ -99,7 +99,7 @@ def _inside(at: Any, step: Step, rest: Path, tables: bool) -> Any:
             at.append(fresh)
         else:
             at[step] = fresh
-    return at[step]
+    return at[step]  # pyright: ignore[reportCallIssue, reportArgumentType] a wrong step raises
 
 
 def _fresh(at: Any, rest: Path) -> object:

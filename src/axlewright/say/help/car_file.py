@@ -15,7 +15,7 @@ OVERRIDE = "Override"  # tables of what differs on the right have the keys of th
 
 def car_file_section() -> Section:
     """One entry a table."""
-    schema: Mapping[str, Any] = json_schema()
+    schema: dict[str, Any] = json_schema()
     tables = {"Car": schema, **{k: v for k, v in schema["$defs"].items() if not k.endswith(OVERRIDE)}}
     about = (
         "TOML text: tables in [square brackets], keys and values below. A value is text with its unit, in whichever "

@@ -131,7 +131,8 @@ def _on_new_drafts(routes: APIRouter, bench: Bench) -> None:
 
     @routes.post("/new")
     def new(asked: New) -> JSONResponse:
-        return _answer({"text": starter_text(**{key: value or None for key, value in asked.model_dump().items()})})
+        sizes = (one or None for one in (asked.wheelbase, asked.track, asked.wheel_radius))
+        return _answer({"text": starter_text(asked.name, asked.front, asked.rear, asked.sideways or None, *sizes)})
 
     @routes.post("/copy")
     def copy(asked: Choice) -> JSONResponse:
