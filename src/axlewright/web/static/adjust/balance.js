@@ -25,7 +25,7 @@ export function Balance({ state, limit, sure, stale, phase }) {
         </div>
         <${Bar} saved=${saved} now=${now} known=${known} scale=${scale} />
         <p class="known">${sure && sure.known
-          ? html`known to about <strong>±${sure.range_text} g</strong>${sure.direction && html`; the change to ±${sure.change_range} g: its direction is <strong>${sure.direction}</strong>`}. Most of the doubt: ${sure.measure}.`
+          ? html`known to about <strong>±${sure.range_text} g</strong>${sure.direction && html`; the change to ±${sure.change_range} g: its direction is <strong>${sure.direction}</strong>`}<span class="more">. Most of the doubt: ${sure.measure}</span>.`
           : sure ? "How sure this is can't be said: the car file gives no tolerances." : "Working out how sure this is..."}</p>
         <dl class="ends">
           <${End} name="Front grip left" one=${by("grip_left_front")} />

@@ -37,10 +37,10 @@ function Adjust({ bench }) {
   return html`
     <h1 class="hidden">Adjust</h1>
     <div class="adjust">
-      <div class="left no-print">
+      <div class="turns no-print">
         <${Adjusters} bench=${bench} />
       </div>
-      <div class="right">
+      <div class="found">
         <${PhaseChooser} bench=${bench} />
         <div class="sticky"><${Balance} state=${answer} phase=${bench.phase + bench.turn} stale=${stale}
           limit=${limit.stale && !limit.answer ? null : limit.answer} sure=${sure.stale ? null : sure.answer} /></div>
@@ -55,6 +55,7 @@ function Adjust({ bench }) {
         ${right && html`<${Restoring} bench=${bench} state=${answer} />`}
         <${Work} bench=${bench} body=${asked} />
         <${Readings} state=${answer} stale=${stale} against=${bench.against} />
+        ${sure.answer && sure.answer.measure && html`<p class="quiet sharper">Most of the doubt in the balance: ${sure.answer.measure}.</p>`}
         <${Cautions} texts=${answer ? answer.cautions : []} />
       </div>
     </div>`;
