@@ -9,7 +9,7 @@ export function Tried({ tried, bench, close }) {
     moves.forEach((one) => bench.put(one.adjuster, adjusterNow(bench, one.adjuster).position + one.counts));
     close();
   };
-  return html`<div class="tried no-print" role="status">
+  return html`<div class=${`tried no-print ${tried ? "full" : ""}`} role="status">
     <p>${words(tried, bench)}</p>
     <div class="row">
       ${moves.length > 0 && html`<button type="button" onClick=${restore}>Restoring moves too (${moves.length})</button>`}
