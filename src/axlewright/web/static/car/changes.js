@@ -39,7 +39,7 @@ export function useChanges(draft, opened) {
           continue;
         }
         setLost(false);
-        if (found.text !== text) latest.current.draft.edit(found.text);
+        if (found.text !== text) latest.current.draft.edit(found.text, true);
         setRefused((old) => ({ ...old, [path]: undefined }));
       } catch (error) {
         if (error.lost) {

@@ -19,7 +19,7 @@ export function useDraft(bench) {
   const now = useRef({});
   const last = useRef(0);
   const text = draft ? draft.text : stored ? stored.text : "";
-  now.current = { stored, draft, past, text };
+  now.current = { ...now.current, stored, draft, past, text };
 
   const load = useCallback(() => ask("/car/stored", {}).then((found) => {
     setStored(found);
@@ -52,8 +52,9 @@ export function useDraft(bench) {
   return {
     stored, text, error, changed: !!draft, fresh: draft ? draft.fresh : "", canUndo: past.length > 0, now, load,
     stale: !!(draft && stored && draft.was !== stored.digest),
-    /** The person changed the text, by typing or by the form. */
-    edit: useCallback((next) => {
+    /** The person changed the text, by typing or by the form, which has waited for a rest already. */
+    edit: useCallback((next, rested = false) => {
+      now.current.rested = rested;
       const { stored: on } = now.current;
       remember(true);
       const from = base();

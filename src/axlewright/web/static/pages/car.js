@@ -29,7 +29,7 @@ function CarPage({ bench }) {
   const changes = useChanges(draft, opened);
   const body = draft.stored ? { text: draft.text, opened } : null;
   const first = useRef(true);
-  const asked = useAnswer("/car/look", body, { wait: first.current ? 0 : REST });
+  const asked = useAnswer("/car/look", body, { wait: first.current || draft.now.current.rested ? 0 : REST });
   if (asked.answer) first.current = false;
   const answer = asked.answer || NOTHING;
   const form = useLast(answer.form);
@@ -82,7 +82,7 @@ function CarPage({ bench }) {
     return html`<h1>Car</h1><${Problem} error=${draft.error || asked.error} again=${asked.again} />
       ${broken && html`<${Saving} draft=${draft} look=${{ answer: asked.answer, whole: settled }} bench=${bench} say=${say} />
       <${Listed} messages=${messages} toLine=${toLine} />
-      <${Text} text=${draft.text} messages=${messages} line=${line} onEdit=${draft.edit} />`}`;
+      <${Text} text=${draft.text} messages=${messages} line=${line} onEdit=${(next) => draft.edit(next)} />`}`;
   }
   const page = {
     problems: answer.problems, warnings: answer.warnings, placed: beside, typed: changes.typed, refused: changes.refused,
@@ -108,7 +108,7 @@ function CarPage({ bench }) {
           <p class="picked quiet" role="status">${focus && outline.dots.some((one) => within(one.path, focus) || within(focus, one.path)) ? focus : "Tap a point to go to its field."}</p>
           <${Drawing} outline=${outline} focus=${focus} bad=${bad} onPick=${toField} /></section>
         <section class="view-text" aria-label="Text">
-          <${Text} text=${draft.text} messages=${messages} line=${line} onEdit=${draft.edit} /></section>
+          <${Text} text=${draft.text} messages=${messages} line=${line} onEdit=${(next) => draft.edit(next)} /></section>
       </div>
     </div>`;
 }
