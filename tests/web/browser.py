@@ -26,6 +26,7 @@ ARGUMENTS = [
 SIZES = {"wide": {"width": 1440, "height": 900}, "phone": {"width": 390, "height": 844}}
 # ms; two processes that compile beside each other on a small machine are slow, not wrong
 PATIENCE = int(os.environ.get("BENCH_PATIENCE", "60000"))
+WARMING = 240.0  # s until the solver is compiled on a cold machine
 STARTING = 20.0  # s until the server listens
 AXE = Path(__file__).parent / "vendor" / "axe.min.js"
 PICTURES = os.environ.get("BENCH_PICTURES")
@@ -60,6 +61,9 @@ class Served:
         """End it."""
         self._server.should_exit = True
         self._thread.join(timeout=10)
+        for thread in threading.enumerate():  # a process that ends while one compiles ends with a crash
+            if thread.name == "warming":
+                thread.join(timeout=WARMING)
 
 
 def launch(playwright: Playwright) -> Browser:

@@ -8,8 +8,10 @@ import pytest
 from click.testing import CliRunner
 from pydantic import TypeAdapter
 
-from axlewright.car.file import DEMO_CARS, demo_text
+from axlewright.car.adjusters import adjusters_of
+from axlewright.car.file import DEMO_CARS, demo_text, load
 from axlewright.cli.main import cli
+from axlewright.errors import known
 from axlewright.tune.torque_link_choice import Choice
 from axlewright.web.api import LISTS, QUESTIONS, api, bounds, hit
 from axlewright.web.api.serving import WAITING, Workers
@@ -208,6 +210,15 @@ def test_the_description_names_every_question_with_its_units(app):
             assert {"200", "405", "429"} <= set(one["responses"]), (path, method)
     speed = told["components"]["schemas"]["SteerAsked"]["properties"]["speed"]
     assert "from 0.5 m/s to 120 m/s" in speed["description"]
+
+
+@pytest.mark.parametrize("question", QUESTIONS, ids=lambda question: question.name)
+def test_every_example_can_be_asked(question):
+    asked = question.asked.model_validate(question.example)
+    car = load(asked.car)
+    known("phase", getattr(asked, "phases", []), ["standing", *(phase.name for phase in car.phases)])
+    setups = [getattr(asked, "setup", {}), *getattr(asked, "also", [])]
+    known("adjuster", [*getattr(asked, "adjusters", []), *(key for one in setups for key in one)], adjusters_of(car))
 
 
 def test_api_alone_needs_no_page():

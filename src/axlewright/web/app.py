@@ -36,7 +36,7 @@ def application(bench: Bench, *, hosts: Iterable[str] = LOOPBACK, code: str = ""
     for page in every:
         _serve(app, templates, page, every)
         app.include_router(page.router, include_in_schema=False)
-    warming = Warming(bench, start=warm)
+    warming = Warming(bench)
     app.include_router(live.router(bench, warming))
     app.include_router(moves.router(bench, warming))
     app.add_api_route("/api", lambda: HTMLResponse(API_PAGE), include_in_schema=False)
@@ -47,7 +47,17 @@ def application(bench: Bench, *, hosts: Iterable[str] = LOOPBACK, code: str = ""
     app.add_api_route("/favicon.svg", lambda: _file("favicon.svg", "image/svg+xml"), include_in_schema=False)
     app.add_exception_handler(AxlewrightError, _told)
     app.add_exception_handler(RequestValidationError, _unread)
+    _build(app)
+    if warm:
+        warming.start()
     return Headers(Access(app, hosts=hosts, code=code))
+
+
+def _build(app: FastAPI) -> None:
+    """Have every route built now, in one thread; the first requests would do it, all at once, each waiting for it."""
+    nowhere = {"type": "http", "method": "GET", "path": "/", "root_path": "", "headers": [], "query_string": b""}
+    for route in app.router.routes:
+        route.matches(dict(nowhere))
 
 
 def _serve(app: FastAPI, templates: Jinja2Templates, page: Page, every: tuple[Page, ...]) -> None:

@@ -23,12 +23,14 @@ class Warm(NamedTuple):
 class Warming:
     """Makes the car on the bench ready whenever it is another one."""
 
-    def __init__(self, bench: Bench, *, start: bool = True) -> None:
+    def __init__(self, bench: Bench) -> None:
         self.bench, self.state, self._made = bench, Warm("starting the solver", 0, len(STEPS)), ""
         self._listeners: list[Callable[[], object]] = []
-        bench.listen(self._look)
-        if start:
-            self._look()
+
+    def start(self) -> None:
+        """From now on."""
+        self.bench.listen(self._look)
+        self._look()
 
     def listen(self, listener: Callable[[], object]) -> Callable[[], None]:
         """Call back on every step; returns what ends it."""

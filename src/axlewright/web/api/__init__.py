@@ -6,9 +6,9 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Annotated, Any
 
-from fastapi import FastAPI, Request
+from fastapi import Body, FastAPI, Request
 from starlette.responses import HTMLResponse, Response
 
 from axlewright.web.api import about, check, effects, hit, hold, limit, limits, modes, rest, road, steer, travel
@@ -59,7 +59,8 @@ def _add(app: FastAPI, question: Question, cars: Cars, workers: Workers, method:
     async def listed() -> Response:
         return await ask(Asked())
 
-    ask.__annotations__ = {"asked": question.asked, "return": Response}
+    body = Annotated[question.asked, Body(examples=[dict(question.example)])]
+    ask.__annotations__ = {"asked": body, "return": Response}
     app.add_api_route(
         f"/{question.name}",
         ask if method == "POST" else listed,

@@ -37,5 +37,6 @@ QUESTION = Question(
     about="A car file with problems is answered like any other: `ok` is false, each problem says its likeliest fix.",
     asked=OfCar,
     told=CheckTold,
+    example={"car": "teasel"},
     plain=_check,
 )

@@ -135,5 +135,6 @@ QUESTION = Question(
     "states.",
     asked=EffectsAsked,
     told=EffectsTold,
+    example={"car": "teasel", "phases": ["mid-corner"], "turn": "left", "place": "grid", "minutes": 5, "quick": True},
     work=_effects,
 )

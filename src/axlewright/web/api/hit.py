@@ -82,5 +82,6 @@ QUESTION = Question(
     "side.",
     asked=HitAsked,
     told=RunsTold | ChoicesTold,
+    example={"car": "teasel", "torque": "1800 N m", "also": [{"drive_preload": 2000}]},
     plain=_hit,
 )

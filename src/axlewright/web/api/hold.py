@@ -45,5 +45,6 @@ QUESTION = Question(
     f"{bounds.STATES} held states (phases times turn directions).",
     asked=HoldAsked,
     told=HoldTold,
+    example={"car": "teasel", "phases": ["mid-corner"], "turn": "both"},
     work=_hold,
 )

@@ -69,5 +69,6 @@ QUESTION = Question(
     f"says otherwise; at most {bounds.STATES} held states.",
     asked=LimitAsked,
     told=LimitTold,
+    example={"car": "teasel", "phases": ["mid-corner"]},
     work=_limit,
 )

@@ -106,5 +106,6 @@ QUESTION = Question(
     f"drawn points: prove it by cycling the car by hand. At most {bounds.STATES} held states.",
     asked=LimitsAsked,
     told=LimitsTold,
+    example={"car": "teasel", "phases": ["mid-corner"], "quick": True},
     work=_limits,
 )

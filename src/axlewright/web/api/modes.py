@@ -186,5 +186,6 @@ QUESTION = Question(
     "`turn` says otherwise.",
     asked=ModesAsked,
     told=SwingsTold | AlongTold | HopTold | RipplesTold | DampersTold,
+    example={"car": "teasel", "phases": ["standing"], "piston_speed": "50 mm/s"},
     work=_modes,
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
@@ -122,6 +122,7 @@ class Question:
     about: str  # what a reader of the API should know, more than the summary
     asked: type[Asked]
     told: Any  # type of the answer, or several
+    example: Mapping[str, Any] = field(default_factory=dict)  # of what can be asked
     work: Callable[[Car, Any], Data] | None = None  # of the car that is asked about
     plain: Callable[[Any, Any], Data] | None = None  # of the cars there are, where none has to be solved
 

@@ -111,5 +111,6 @@ QUESTION = Question(
     f"{bounds.POSITIONS} states of all positions together.",
     asked=RangeAsked,
     told=RangeTold,
+    example={"car": "teasel", "adjusters": ["watt_pivot"], "readings": ["roll_centre_height_rear"]},
     work=_range,
 )

@@ -38,5 +38,6 @@ QUESTION = Question(
     about="On slip plates: corner weights, ride heights, rates, geometry.",
     asked=RestAsked,
     told=RestTold,
+    example={"car": "teasel", "setup": {"perch_LF": 2}, "readings": ["cross_weight"]},
     work=_rest,
 )

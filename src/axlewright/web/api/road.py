@@ -91,5 +91,6 @@ QUESTION = Question(
     about="Tyre loads, body acceleration, hop, damper speeds; of several setups or cars side by side.",
     asked=RoadAsked,
     told=RunsTold,
+    example={"car": "teasel", "bump": {"height": "20 mm", "length": "0.6 m"}, "speed": "25 m/s"},
     plain=_road,
 )

@@ -49,5 +49,6 @@ QUESTION = Question(
     "7975); of several setups or cars side by side.",
     asked=SteerAsked,
     told=RunsTold,
+    example={"car": "teasel", "how": "step", "speed": "28 m/s", "ay": "0.4 g"},
     plain=_steer,
 )

@@ -100,5 +100,6 @@ QUESTION = Question(
     f"in the car file's own kind of unit. At most {bounds.POSES} positions of the linkage.",
     asked=TravelAsked,
     told=TravelTold,
+    example={"car": "teasel", "roll": "-3..3 deg", "readings": ["roll_centre_height_rear"]},
     work=_travel,
 )
