@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 import re
-import signal
 import socket
-import subprocess
-import sys
 from collections.abc import Iterator
 
 import httpx
@@ -14,46 +11,16 @@ import pytest
 from click.testing import CliRunner
 
 from axlewright.cli.main import cli
+from tests.running import Running
 
-ENDS = 30.0  # s for a process to end; it waits two for open pages
 STARTS = 60.0  # s for the first lines; a loaded machine is slow, not wrong
-
-
-class Running:
-    """The command in a process of its own, as a person starts it."""
-
-    def __init__(self, *options: str) -> None:
-        self.process = subprocess.Popen(
-            [sys.executable, "-u", "-m", "axlewright", "bench", "sorrel", "--port", "0", *options],
-            stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, encoding="utf-8",
-        )  # fmt: skip
-        self.said = ""
-        assert self.process.stdout is not None
-        while "Ctrl-C ends it" not in self.said:
-            line = self.process.stdout.readline()
-            assert line, self.said
-            self.said += line
-
-    @property
-    def address(self) -> str:
-        found = re.search(r"http://127\.0\.0\.1:\d+", self.said)
-        assert found, self.said
-        return found[0]
-
-    def end(self) -> tuple[int, str]:
-        """Ctrl-C: the exit code, and what was said at last."""
-        self.process.send_signal(signal.SIGINT)
-        last, _ = self.process.communicate(timeout=ENDS)
-        return self.process.returncode, last
 
 
 @pytest.fixture
 def running(request: pytest.FixtureRequest) -> Iterator[Running]:
-    found = Running(*getattr(request, "param", ()))
+    found = Running("sorrel", *getattr(request, "param", ()))
     yield found
-    if found.process.poll() is None:
-        found.process.kill()
-        found.process.communicate()
+    found.kill()
 
 
 def test_the_address_is_printed_and_answers_and_ctrl_c_ends_it(running):
