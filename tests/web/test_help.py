@@ -35,6 +35,7 @@ def test_an_address_opens_its_entry_and_says_what_the_reading_says(page: Page, s
         assert words in text
     box = entry.bounding_box()
     assert box is not None
+    assert page.viewport_size is not None
     assert 0 <= box["y"] < page.viewport_size["height"]
     picture(page, f"help-entry-{size}")
     clean(page)

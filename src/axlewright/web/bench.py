@@ -15,7 +15,7 @@ from pathlib import Path
 from threading import RLock
 
 from axlewright.car.adjusters import Adjuster, adjusters_of
-from axlewright.car.adjusters.hand import said
+from axlewright.car.adjusters.hand import said, tidy
 from axlewright.car.adjusters.setup import single_positions
 from axlewright.car.adjusters.stated import positioned
 from axlewright.car.file import DEMO_CARS, checked, parse, read
@@ -26,6 +26,7 @@ from axlewright.tune.adjust import as_singles, usable_moves
 from axlewright.web.asked import Asked, Positions
 
 REMEMBERED = 2000  # moves that can be taken back, and requests known when they come again
+TOLD = 32  # requests that a page is told are done: more than it can have on their way
 Listener = Callable[[], object]
 
 
@@ -78,7 +79,7 @@ class Bench:
 
     def __init__(self, source: str | Path) -> None:
         self.run = secrets.token_hex(8)  # tells a page that the bench was started again
-        self._lock, self._listeners = RLock(), list[Listener]()
+        self.lock, self._listeners = RLock(), list[Listener]()
         self.revision = 0
         self._mount(*_source(source))
 
@@ -89,7 +90,7 @@ class Bench:
         self.positions: Positions = {}
         self.changes: list[Change] = []
         self._undone: dict[str, list[Change]] = {}
-        self._known: dict[str, None] = {}
+        self._known: dict[str, str] = {}
         self.car_in = lru_cache(maxsize=64)(self._car_in)
 
     @property
@@ -112,7 +113,7 @@ class Bench:
 
     def open(self, source: str | Path) -> None:
         """Put another car on the bench; raises `CarFileError` and keeps the present one when it can't be used."""
-        with self._lock:
+        with self.lock:
             self._mount(*_source(source))
             self._changed()
 
@@ -122,7 +123,7 @@ class Bench:
         `was` is the digest of the text that the change began from. Raises `CarFileError` for a text that is no car,
         and `RequestError` when the file has another text by now; nothing is written then.
         """
-        with self._lock:
+        with self.lock:
             mounted = Mounted(text, self.file or own_file(self.mounted.source), str(self.file or self.mounted.source))
             self._unchanged(was)
             assert mounted.file is not None
@@ -154,7 +155,7 @@ class Bench:
 
     def now(self) -> Car:
         """The car as it stands now."""
-        with self._lock:
+        with self.lock:
             return self.car_in(frozenset(self.positions.items()))
 
     def car(self, asked: Asked) -> Car:
@@ -186,7 +187,7 @@ class Bench:
 
     def move(self, who: str, adjuster: str, steps: int, request: str = "") -> None:
         """Move an adjuster by whole usable steps; raises `RequestError` at the end of its range."""
-        with self._lock:
+        with self.lock:
             known("adjuster", [adjuster], self.mounted.written)
             if request in self._known:
                 return
@@ -197,33 +198,31 @@ class Bench:
                 if step.position is None:
                     raise RequestError(step.reason)
                 to = replace(to, position=step.position)
-            self._put(who, now[adjuster], to.position)
-            self._remember(request)
+            self._put(who, now[adjuster], to.position, request)
 
     def put(self, who: str, adjuster: str, position: float, request: str = "") -> None:
         """Put an adjuster to a position; raises `RequestError` outside its range."""
-        with self._lock:
+        with self.lock:
             known("adjuster", [adjuster], self.mounted.written)
             if request not in self._known:
-                self._put(who, self.mounted.standing(self.positions)[adjuster], position)
-                self._remember(request)
+                self._put(who, self.mounted.standing(self.positions)[adjuster], position, request)
 
-    def _put(self, who: str, adjuster: Adjuster, position: float) -> None:
+    def _put(self, who: str, adjuster: Adjuster, position: float, request: str) -> None:
         now = self.mounted.standing(self.positions)
         found = single_positions(now, [{adjuster.id: position}])
         words = f"{adjuster.name}: {said(adjuster.position, adjuster.unit)} to {said(position, adjuster.unit)}"
-        self._apply(who, words, {key: float(counts[0]) for key, counts in found.items()})
+        self._apply(who, words, {key: tidy(float(counts[0])) for key, counts in found.items()}, request)
 
     def take(self, who: str, positions: Positions, words: str, request: str = "") -> None:
         """Put the whole setup elsewhere: back to what is written, or to a named setup."""
-        with self._lock:
+        with self.lock:
             known("adjuster", list(positions), self.mounted.singles)
             single_positions(self.mounted.written, [positions])
             if request not in self._known:
-                self._apply(who, words, {**self.mounted.singles, **positions})
-                self._remember(request)
+                self._apply(who, words, {**self.mounted.singles, **positions}, request)
 
-    def _apply(self, who: str, words: str, to: Mapping[str, float]) -> None:
+    def _apply(self, who: str, words: str, to: Mapping[str, float], request: str) -> None:
+        self._remember(who, request)  # before anybody is told, so that a page never counts its own move twice
         before = {**self.mounted.singles, **self.positions}
         moved = {key for key, position in to.items() if before[key] != position}
         if moved:
@@ -234,7 +233,7 @@ class Bench:
 
     def undo(self, who: str) -> str:
         """Take back one's own last move; says which. `RequestError` when there is none, or it was moved since."""
-        with self._lock:
+        with self.lock:
             own = [i for i, c in enumerate(self.changes) if c.who == who and not c.undone]
             if not own:
                 raise RequestError("found no move of yours to take back; expected one. Likeliest fix: none is needed")
@@ -247,7 +246,7 @@ class Bench:
 
     def redo(self, who: str) -> str:
         """Make one's own last move that was taken back again; says which."""
-        with self._lock:
+        with self.lock:
             if not self._undone.get(who):
                 raise RequestError(
                     "found no move to make again; expected one taken back. Likeliest fix: none is needed"
@@ -276,10 +275,14 @@ class Bench:
         self.positions = {key: now[key] for key in sorted(now) if now[key] != self.mounted.singles[key]}
         self._changed()
 
-    def _remember(self, request: str) -> None:
+    def done(self, who: str) -> list[str]:
+        """This person's last requests that have been carried out."""
+        return [request for request, by in self._known.items() if by == who][-TOLD:]
+
+    def _remember(self, who: str, request: str) -> None:
         """That a request has been carried out: a page sends it again when it saw no answer."""
         if request:
-            self._known[request] = None
+            self._known[request] = who
             if len(self._known) > REMEMBERED:
                 self._known.pop(next(iter(self._known)))
 
@@ -287,7 +290,7 @@ class Bench:
 
     def listen(self, listener: Listener) -> Callable[[], None]:
         """Call back after every change; returns what ends it."""
-        with self._lock:
+        with self.lock:
             self._listeners.append(listener)
         return lambda: self._listeners.remove(listener)
 

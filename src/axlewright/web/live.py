@@ -59,7 +59,12 @@ async def _listen(socket: WebSocket) -> None:
 
 
 def standing(bench: Bench, warming: Warming, who: str) -> dict[str, Any]:
-    """What changes while people work: positions, and what this person can take back."""
+    """What changes while people work: positions, what this person can take back, which of their requests are done."""
+    with bench.lock:
+        return _standing(bench, warming, who)
+
+
+def _standing(bench: Bench, warming: Warming, who: str) -> dict[str, Any]:
     mounted, positions = bench.mounted, bench.positions
     now = mounted.standing(positions) if positions else mounted.written
     shown = {}
@@ -73,7 +78,7 @@ def standing(bench: Bench, warming: Warming, who: str) -> dict[str, Any]:
     return plain(
         {
             "run": bench.run, "revision": bench.revision, "digest": bench.digest, "positions": positions,
-            "shown": shown, "undo": undo, "redo": redo, "warm": warming.state._asdict(),
+            "shown": shown, "undo": undo, "redo": redo, "done": bench.done(who), "warm": warming.state._asdict(),
             "rechecks": len(work_order(mounted.written, now).looks) if positions else 0,
             "last": {"words": last.words, "mine": last.who == who} if last else None,
         }

@@ -6,7 +6,6 @@ how sure the balance is. Each has its own address under `/adjust`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 from functools import cached_property, lru_cache
 from typing import Any, Literal
@@ -18,6 +17,7 @@ from pydantic import Field
 
 from axlewright.car.adjusters import CAUTIONS, Adjuster
 from axlewright.car.adjusters.hand import said
+from axlewright.car.adjusters.setup import Setup
 from axlewright.car.describe import describe
 from axlewright.car.describe.room import Room, room_of
 from axlewright.readings import Reading, readings_of, states
@@ -26,7 +26,7 @@ from axlewright.readings.margin import MARGIN
 from axlewright.say.cautions import ABOUT_NUMBERS, BY_DEGREES
 from axlewright.say.numbers import Units, direction, number, unit_of
 from axlewright.say.states import worth_a_line
-from axlewright.solve.limit import limit
+from axlewright.solve.limit import Limit, limit
 from axlewright.solve.machine import Machine
 from axlewright.solve.phases import HeldPhase
 from axlewright.solve.results import Result
@@ -46,7 +46,7 @@ from axlewright.web.page import Page
 from axlewright.web.streaming import Teller, answer, plain
 
 BALANCE = "balance"
-SAVED, NOW = 0, 1  # members of every batch
+SAVED, NOW = 0, 1  # of both, in this order
 WHEELS = ("LF", "RF", "LR", "RR")
 LEAST_TURNS = 0.02  # counts of a restoring move; less is not a move that a hand can make
 
@@ -87,34 +87,49 @@ class Look:
 
     def __init__(self, mounted: Mounted, asked: Phased) -> None:
         self.machine: Machine = machine_of(mounted.car)
-        self.asked, self.mounted = asked, mounted
         self.base = mounted.standing(asked.base)
-        self.now = mounted.standing(asked.positions)
+        self.after = mounted.standing(asked.positions)
         self.phase: HeldPhase = chosen_phases(mounted.car, [asked.phase], (asked.turn,))[0]
-        moved = {
-            key: a.position for key, a in self.now.items() if not a.made_of and a.position != self.base[key].position
-        }
-        self.moves: Mapping[str, float] = {}
-        self.note = ""
+        self.saved = _saved(mounted, frozenset(asked.base.items()), asked.phase, asked.turn)
+        singles = {key: a for key, a in self.after.items() if not a.made_of}
+        moved = {key: a.position for key, a in singles.items() if a.position != self.base[key].position}
+        self.setups, self.adjusters, self.moves, self.note = [{}, moved], self.base, dict[str, float](), ""
         if asked.right and moved:
-            codes = tuple(dict.fromkeys(c for job in self.work.jobs for c in self.base[job.adjuster].rezero))
-            done = put_right(self.machine, self.base, [moved], [codes])
-            self.moves = {key: counts for key, counts in done.moves[0].items() if abs(counts) >= LEAST_TURNS}
-            self.note = "" if done.settled[0] else "the restoring moves do not bring everything back"
-            free = {key: _free(a) if key in done.moves[0] else a for key, a in self.base.items()}
-            self.setups, self.adjusters = [{}, done.setups[0]], free
-        else:
-            self.setups, self.adjusters = [{}, moved], self.base
+            self._put_right(moved)
+
+    def _put_right(self, moved: Setup) -> None:
+        codes = tuple(dict.fromkeys(c for job in self.work.jobs for c in self.base[job.adjuster].rezero))
+        done = put_right(self.machine, self.base, [moved], [codes])
+        self.moves = {key: counts for key, counts in done.moves[0].items() if abs(counts) >= LEAST_TURNS}
+        self.note = "" if done.settled[0] else "the restoring moves do not bring everything back"
+        self.setups = [{}, done.setups[0]]
+        self.adjusters = {key: _free(a) if key in done.moves[0] else a for key, a in self.base.items()}
 
     @cached_property
     def work(self) -> Work:
         """What there is to do from the one to the other."""
-        return work_order(self.base, self.now)
+        return work_order(self.base, self.after)
 
     @cached_property
-    def held(self) -> Solved:
-        """Both, held."""
-        return hold_beside(self.machine, self.adjusters, self.setups, self.phase)
+    def now(self) -> Solved:
+        """What stands now, held."""
+        return hold_beside(self.machine, self.adjusters, self.setups[NOW], self.phase)
+
+    def read(self, reading: Reading) -> np.ndarray:
+        """Of both, (2,) SI."""
+        return np.array([float(reading.read(held)[0]) for held in (self.saved, self.now)])
+
+
+@lru_cache(maxsize=32)
+def _saved(mounted: Mounted, base: frozenset[tuple[str, float]], phase: str, turn: str) -> Solved:
+    """The setup that others are compared with; kept, since every tap asks for it."""
+    held = chosen_phases(mounted.car, [phase], (turn,))[0]
+    return hold_beside(machine_of(mounted.car), mounted.standing(dict(base)), {}, held)
+
+
+@lru_cache(maxsize=32)
+def _limit_of_saved(mounted: Mounted, base: frozenset[tuple[str, float]], phase: str, turn: str) -> Limit:
+    return limit(_saved(mounted, base, phase, turn))
 
 
 def _free(adjuster: Adjuster) -> Adjuster:
@@ -125,25 +140,27 @@ def _free(adjuster: Adjuster) -> Adjuster:
 def state_answer(mounted: Mounted, asked: Phased) -> dict[str, Any]:
     """The state now beside the one compared with."""
     look = Look(mounted, asked)
-    held, units, phase = look.held, asked.units, look.phase.phase
+    units, phase = asked.units, look.phase.phase
     every = [r for r in readings_of(look.machine).values() if r.held and not r.costly and not r.detail]
-    values = {r.id: np.asarray(r.read(held), dtype=float) for r in every}
-    words, others = worth_a_line(states(held, NOW))
-    before = states(held, SAVED)
+    values = {r.id: look.read(r) for r in every}
+    before, after = states(look.saved, 0), states(look.now, 0)
+    words, others = worth_a_line(after)
     return {
         "phase": look.phase.name,
         "words": f"ax {phase.ax}, ay {phase.ay}, {phase.speed}, {phase.effort}",
-        "problems": [sentence(held.result[i]) if held.result[i] != Result.SOLVED else "" for i in (SAVED, NOW)],
+        "problems": [
+            "" if held.result[0] == Result.SOLVED else sentence(held.result[0]) for held in (look.saved, look.now)
+        ],
         "readings": [row(r, values[r.id], units) for r in every],
         "tyres": [
             {"wheel": w, **{f"{k}": row(by, values[by.id], units) for k, by in _of_wheel(every, w).items()},
-             "word": states(held, NOW).get(w, "")}
+             "word": after.get(w, "")}
             for w in WHEELS
         ],
         "states": [one._asdict() for one in words],
         "changed": [
             {"part": path.replace(".", " ").replace("_", " "), "before": before[path], "now": now}
-            for path, now in states(held, NOW).items()
+            for path, now in after.items()
             if before.get(path, now) != now
         ],
         "others": others,
@@ -188,20 +205,20 @@ def row(reading: Reading, value: np.ndarray, units: Units) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def near(mounted: Mounted, held: Solved, units: Units) -> list[dict[str, Any]]:
+def near(mounted: Mounted, look: Look, units: Units) -> list[dict[str, Any]]:
     """What is near its end or used up in this state, least left first."""
-    assert held.rest is not None
+    assert look.now.rest is not None
     found, room = [], _room(mounted)
-    for margin, at_rest in zip(margins(held, room), margins(held.rest, room), strict=True):
-        value = np.asarray(margin.value, dtype=float)
-        left, was = float(value[NOW]), float(value[SAVED])
-        whole = float(at_rest.value[NOW]) if margin.whole is None else float(margin.whole)
-        share = left / max(whole, SMALLEST[margin.unit])
+    every = (margins(held, room) for held in (look.saved, look.now, look.now.rest))
+    for was, now, at_rest in zip(*every, strict=True):
+        left = float(now.value[0])
+        whole = float(at_rest.value[0]) if now.whole is None else float(now.whole)
+        share = left / max(whole, SMALLEST[now.unit])
         if left < 0.0 or share < NEAR:
-            unit = ("in" if units == "us" else "mm") if margin.unit == "m" else "deg"
-            word = margin.used_up if left < 0.0 else "near"
-            found.append({"name": margin.name, "word": word, "left": f"{number(left, unit)} {unit}",
-                          "was": f"{number(was, unit)} {unit}", "bad": left < 0.0, "share": share})  # fmt: skip
+            unit = ("in" if units == "us" else "mm") if now.unit == "m" else "deg"
+            word = now.used_up if left < 0.0 else "near"
+            texts = {"left": f"{number(left, unit)} {unit}", "was": f"{number(float(was.value[0]), unit)} {unit}"}
+            found.append({"name": now.name, "word": word, **texts, "bad": left < 0.0, "share": share})
     return sorted(found, key=lambda one: one["share"])
 
 
@@ -214,11 +231,12 @@ def limit_answer(mounted: Mounted, asked: Phased, say: Teller) -> dict[str, Any]
     """How far both can be pushed along the phase's own direction, what runs out there, and what is near its end."""
     say("walking to the limit", 0, 1)
     look = Look(mounted, asked)
-    found = limit(look.held)
+    saved = _limit_of_saved(mounted, frozenset(asked.base.items()), asked.phase, asked.turn)
+    both = saved, limit(look.now)
     return {
-        "margin": row(MARGIN, found.margin, asked.units),
-        "runs_out": [str(word) for word in found.ran_out],
-        "near": near(mounted, look.held, asked.units),
+        "margin": row(MARGIN, np.array([float(found.margin[0]) for found in both]), asked.units),
+        "runs_out": [str(found.ran_out[0]) for found in both],
+        "near": near(mounted, look, asked.units),
     }
 
 
@@ -226,7 +244,7 @@ def sure_answer(mounted: Mounted, asked: Phased) -> dict[str, Any]:
     """How well the balance and its change are known, in g: one tolerance of all that is not well known."""
     look = Look(mounted, asked)
     reading = readings_of(look.machine)[BALANCE]
-    value = np.asarray(reading.read(look.held), dtype=float)
+    value = look.read(reading)
     doubts = _doubts(mounted)
     alone, between, measure = doubts.between(look.adjusters, look.setups, look.phase, reading, value)
     change = abs(float(value[NOW] - value[SAVED]))

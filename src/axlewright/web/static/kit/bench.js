@@ -46,20 +46,34 @@ function derived(now) {
   const against = setup || now.against === "as measured" ? now.against : "";
   const base = setup ? setup.positions : against === "as measured" ? now.measured : {};
   const shown = { ...now.shown };
-  for (const one of now.waiting) predict(now, shown, one);
-  return { ...now, undo_able: now.undo, redo_able: now.redo, phase: phase.name, phases, turn, turns: phase.turns, units, against, base, shown, ...actions };
+  const positions = now.waiting.reduce((at, one) => predict(now, shown, at, one), now.positions);
+  return { ...now, positions, undo_able: now.undo, redo_able: now.redo, phase: phase.name, phases, turn, turns: phase.turns, units, against, base, shown, ...actions };
 }
 
-/** Where an adjuster will stand once a waiting move is made; its members follow when the bench says so. */
-function predict(now, shown, { path, body }) {
+/**
+ * Positions once a waiting move is made, so that what it does is asked while the move itself is still on its way.
+ * The bench has the last word: where it finds other positions, they are asked again.
+ */
+function predict(now, shown, positions, { path, body }) {
+  if (path === "take") return body.positions;
   const adjuster = now.adjusters[body.adjuster];
-  if (!adjuster) return;
+  if (!adjuster) return positions;
   const at = { ...adjuster, ...shown[body.adjuster] };
-  const to = path === "move" ? at.position + body.steps * adjuster.step : path === "put" ? body.position : null;
-  if (to !== null && to >= at.lo - 1e-6 && to <= at.hi + 1e-6) {
-    shown[body.adjuster] = { ...at, position: to, said: null, moved: true, waiting: true };
+  const to = tidy(path === "move" ? at.position + body.steps * adjuster.step : body.position);
+  if (to < at.lo - 1e-6 || to > at.hi + 1e-6) return positions;
+  shown[body.adjuster] = { ...at, position: to, said: null, moved: true, waiting: true };
+  const found = { ...positions };
+  for (const [id, share] of adjuster.made_of.length ? adjuster.made_of : [[body.adjuster, 1]]) {
+    const written = now.adjusters[id].position;
+    found[id] = tidy((id in positions ? positions[id] : written) + share * (to - at.position));
+    if (id !== body.adjuster) shown[id] = { ...now.adjusters[id], ...shown[id], position: found[id], said: null, moved: true };
+    if (found[id] === written) delete found[id];
   }
+  return Object.fromEntries(Object.entries(found).sort(([a], [b]) => (a < b ? -1 : 1)));
 }
+
+/** Nine digits, as the bench keeps positions. */
+const tidy = (position) => Number(position.toPrecision(9));
 
 /** The fields that every question carries. */
 export function askedBody(bench) {
@@ -79,14 +93,15 @@ async function load() {
   await stand(standing);
 }
 
-async function stand(standing) {
-  if (!state.car || standing.digest !== state.car.digest) {
-    if (state.car) return load();
-    return undefined;
+async function stand(standing, more = {}) {
+  const other = !state.car || standing.digest !== state.car.digest;
+  if (other || (standing.revision < state.revision && standing.run === state.run)) {
+    change(more);
+    return other && state.car ? load() : undefined;
   }
-  if (standing.revision < state.revision && standing.run === state.run) return undefined;
   const before = kept("stood", null);
-  change({ ...standing, connected: true });
+  const waiting = (more.waiting || state.waiting).filter((one) => !standing.done.includes(one.body.request));
+  change({ ...standing, ...more, waiting, connected: true });
   if (before && before.run !== standing.run && before.digest === standing.digest && standing.revision === 0
     && Object.keys(before.positions).length && !Object.keys(standing.positions).length) {
     queue("take", { car: standing.digest, positions: before.positions, words: "as it stood before the bench was started again" });
@@ -129,10 +144,9 @@ async function flush() {
       const [first] = state.waiting;
       const reply = await post(first.path, first.body); // a lost connection throws: the move stays and waits
       const rest = state.waiting.filter((one) => one !== first); // with those queued meanwhile
-      keep("waiting", rest);
       const { error, words, ...standing } = reply;
-      change({ waiting: rest });
-      await stand(standing);
+      await stand(standing, { waiting: rest });
+      keep("waiting", state.waiting);
       if (error) change({ notice: { kind: "stop", text: error.message } });
     }
   } catch {

@@ -23,7 +23,7 @@ function Adjust({ bench }) {
   const state = useAnswer("/adjust/state", body);
   const limit = useAnswer("/adjust/limit", body, { wait: LATER });
   const sure = useAnswer("/adjust/sure", body, { wait: 4 * LATER });
-  const stale = state.stale || bench.waiting.length > 0 || !bench.connected;
+  const stale = state.stale || !bench.connected;
   const answer = state.answer;
   const took = useRef(null); // ms from the tap to this answer
   useEffect(() => { if (!stale) took.current = bench.since(); }, [state.asked, stale]);
