@@ -12,6 +12,7 @@ import pytest
 import schemathesis
 from hypothesis import HealthCheck, Phase, given, settings
 from schemathesis import GenerationMode
+from schemathesis.checks import not_a_server_error
 from schemathesis.specs.openapi.checks import (
     content_type_conformance,
     response_schema_conformance,
@@ -22,6 +23,8 @@ from axlewright.car.adjusters import adjusters_of
 from axlewright.car.file import demo_text, load
 from axlewright.web.api import LISTS, QUESTIONS
 from tests.web.browser import Served
+
+pytestmark = pytest.mark.slow
 
 CHEAP = "sorrel"
 EXAMPLES = 12  # a route: a few seconds each with this car
@@ -35,7 +38,7 @@ HAS = {
 LONG = ("choose", "hop", "dampers")  # minutes of work for the questions' own tests
 PATIENCE = 600.0  # s; the first question of each kind compiles
 CHECKS = [
-    schemathesis.checks.not_a_server_error,
+    not_a_server_error,
     response_schema_conformance,
     status_code_conformance,
     content_type_conformance,
@@ -65,7 +68,7 @@ def test_every_answer_is_one_that_is_described(described, served, question, mode
         return  # it takes nothing that could be wrong
 
     @settings(max_examples=EXAMPLES, derandomize=True, database=None, deadline=None, phases=[Phase.generate],
-              suppress_health_check=list(HealthCheck))  # fmt: skip
+              suppress_health_check=[*HealthCheck.__members__.values()])  # fmt: skip
     @given(case=operation.as_strategy(generation_mode=mode))
     def asked(case):
         if isinstance(case.body, dict):
@@ -97,6 +100,8 @@ def cheap(question: str, body: dict[str, Any]) -> dict[str, Any]:
             turned[key] = turned[key][:few]
     if question in ("hit", "steer", "road") and isinstance(turned.get("seconds", SHORT), (str, type(None))):
         turned["seconds"] = SHORT
+    if question == "effects":  # the whole table has its own tests
+        turned["quick"], turned["phases"] = True, [_one("", HAS["phases"])]
     if question == "road" and not any(turned.get(road) for road in ROADS):
         turned["bump"] = {"height": "10 mm", "length": "0.6 m"}
     return turned

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Any
 
 from axlewright.readings.motion import MotionReading, motion_readings, unsettled
 from axlewright.readings.motion.dampers import EDGES, histogram
 from axlewright.solve.motion.run import Run
-from axlewright.tune.export import VERSION, Data
+from axlewright.tune.export import VERSION
 
 
-def runs_data(found: Sequence[tuple[str, Run]]) -> Data:
+def runs_data(found: Sequence[tuple[str, Run]]) -> dict[str, Any]:
     """Readings of each run, SI.
 
     {"version", "event", "runs": {NAME: {"result", "settled", "steps", "readings": {ID: {"value", "unit"}}, "dampers":
