@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import hmac
 import inspect
 import json
@@ -17,7 +16,7 @@ from axlewright.web.app import application
 from axlewright.web.bench import Bench
 from axlewright.web.guesses import ALL, EACH, WINDOW, Guesses
 from axlewright.web.headers import POLICY
-from tests.web.asking import ask
+from tests.web.asking import ask, wait_for
 
 CODE = "abcdefghjk"
 HTML = {"accept": "text/html"}
@@ -69,7 +68,7 @@ def socket(app, path="/bench/live?who=x", **headers):
 
         await app(scope, receive, send)
 
-    asyncio.run(go())
+    wait_for(go())
     return said[0]["type"]
 
 

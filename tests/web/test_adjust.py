@@ -131,7 +131,7 @@ def test_put_right_lists_the_restoring_moves_of_the_effects_table(page: Page, se
     place(page, "front")
     tap(page, "springs_front")
     page.get_by_label("put right").check()
-    seen = shown(page, bench={"positions": served.bench.positions, "connected": True, "waiting": 0})
+    seen = shown(page, bench={"positions": {"springs_front": 100.0}, "connected": True, "waiting": 0})
     table = printed(
         "effects", str(served.file), "--phase", "mid-corner", "--turn", "left", "--adjuster", "springs_front", "--quick"
     )

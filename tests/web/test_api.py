@@ -17,7 +17,7 @@ from axlewright.web.api import LISTS, QUESTIONS, api, bounds, hit
 from axlewright.web.api.serving import WAITING, Workers
 from axlewright.web.app import application
 from axlewright.web.bench import Bench
-from tests.web.asking import ask
+from tests.web.asking import ask, wait_for
 
 CHEAP = "sorrel"  # solves and moves fastest of the demo cars
 ALIKE = [
@@ -197,7 +197,7 @@ def test_a_full_queue_says_so():
         go.set()
         return [one.status_code for one in await asyncio.gather(*waiting)]
 
-    assert asyncio.run(crowd()) == [200] * WAITING
+    assert wait_for(crowd()) == [200] * WAITING
 
 
 def test_the_description_names_every_question_with_its_units(app):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import json
 from typing import Any
 
@@ -12,6 +11,7 @@ from httpx import ASGITransport, AsyncClient, Response
 from axlewright.web.app import application
 from axlewright.web.bench import Bench
 from axlewright.web.pages.effects import FIRST
+from tests.web.asking import wait_for
 
 PHASE = "mid-corner"
 
@@ -30,7 +30,7 @@ class Asking:
             async with AsyncClient(transport=self._page, base_url="http://127.0.0.1", timeout=None) as client:
                 return await client.post(path, json=body)
 
-        return asyncio.run(asked())
+        return wait_for(asked())
 
     def lines(self, **asked: Any) -> list[dict[str, Any]]:
         """All that is told."""

@@ -15,6 +15,7 @@ import websockets
 
 from axlewright.car.file import read
 from tests.running import Running
+from tests.web.asking import wait_for
 
 PHONES = 10
 QUICK = 1.0  # s, what was asked for
@@ -29,7 +30,7 @@ def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     file = tmp_path_factory.mktemp("load") / "teasel.toml"
     file.write_text(read("teasel"), encoding="utf-8")
     running = Running(str(file))
-    yield Served(running.address, asyncio.run(_warm(running.address)))
+    yield Served(running.address, wait_for(_warm(running.address)))
     running.kill()
 
 
@@ -91,7 +92,7 @@ def test_ten_taps_at_once_are_each_answered_within_a_second(bench: Served, alike
                 found.append(await asyncio.gather(*(_tap(client, bench, _asked(bench, setup)) for setup in setups)))
             return found
 
-    _look(asyncio.run(go()))
+    _look(wait_for(go()))
 
 
 def test_ten_sockets_see_ten_moves_within_a_second(bench: Served) -> None:
@@ -123,4 +124,4 @@ def test_ten_sockets_see_ten_moves_within_a_second(bench: Served) -> None:
                 found.append(await asyncio.gather(*(phone(client, i, len(found), ready) for i in range(PHONES))))
             return found
 
-    _look(asyncio.run(go()))
+    _look(wait_for(go()))
