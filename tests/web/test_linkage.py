@@ -187,10 +187,11 @@ def test_nothing_is_drawn_while_nothing_changes(page: Page) -> None:
     opened(page)
     choose(page, "view", "turning")
     page.wait_for_function("() => window.benchShown().turning")
-    frames = page.evaluate(COUNT_FRAMES)
-    assert frames == 0
+    # what was begun may still end; something that draws for ever is never found still
+    assert any(page.evaluate(COUNT_FRAMES) == 0 for _ in range(LOOKS))
 
 
+LOOKS = 5
 # asks for frames of its own, and counts who else does within ten of them
 COUNT_FRAMES = """() => new Promise((done) => { const ask = window.requestAnimationFrame; let others = 0; let left = 10;
   window.requestAnimationFrame = (f) => { others += 1; return ask(f); };
