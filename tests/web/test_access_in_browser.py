@@ -56,6 +56,8 @@ def test_the_code_typed_into_the_door_lets_in(tmp_path, browser: Browser, size: 
     page.goto("/effects")
     picture(page, f"door-{size}")
     clean(page)
+    edges = "[...document.querySelectorAll('input, button')].map((one) => getComputedStyle(one).borderTopWidth)"
+    assert page.evaluate(edges) == ["1px", "1px"]  # the box and the button can be seen before a light is chosen
     page.get_by_label("Access code").fill("aaaaaaaaaa")
     page.get_by_role("button", name="Come in").click()
     assert page.get_by_role("alert").inner_text() == "That is not the code."
