@@ -42,7 +42,7 @@ export function Columns({ look, choose, bench, answer, fit }) {
   const typed = words.toLowerCase().split(/\s+/);
   const found = every.filter((one) => now.includes(one.id) || typed.every((text) => one.search.includes(text)));
   return html`
-    ${fit.length < columns.length && html`<label>Beside <select value=${columns[fit[fit.length - 1]].id}
+    ${fit.length > 0 && fit.length < columns.length && html`<label>Beside <select value=${columns[fit[fit.length - 1]].id}
       onChange=${(event) => choose({ beside: event.target.value })}>
       ${left.map((one) => html`<option value=${one.id}>${one.head}</option>`)}</select></label>`}
     <details><summary>Columns (${columns.length})</summary>
