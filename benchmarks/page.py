@@ -11,7 +11,8 @@ from playwright.sync_api import Page, sync_playwright
 
 from axlewright.car.file import read
 from benchmarks.timing import Measurement
-from tests.web.browser import CHROMIUM, Served, launch, look, shown
+from tests.running import Running
+from tests.web.browser import CHROMIUM, launch, look, shown
 
 TAPS = 24
 PAINT, TAP = 2.0, 0.1  # s, asked of the page
@@ -25,7 +26,7 @@ def measure() -> Iterator[Measurement]:
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         file = Path(folder) / "teasel.toml"
         file.write_text(read("teasel"), encoding="utf-8")
-        served = Served(file)
+        served = Running(str(file))
         browser = launch(playwright)
         faults: list[str] = []
         context, page = look(browser, served.address, "phone", faults)
@@ -39,7 +40,7 @@ def measure() -> Iterator[Measurement]:
         yield Measurement(name="a tap to limit and doubt shown too", times=tuple(_settled(page, k) for k in range(8)))
         context.close()
         browser.close()
-        served.close()
+        served.kill()
         assert not faults, faults
 
 
