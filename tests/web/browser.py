@@ -51,7 +51,11 @@ class Served:
         self.address = f"http://127.0.0.1:{self._server.servers[0].sockets[0].getsockname()[1]}"
 
     def afresh(self) -> None:
-        """The car as it was first, nothing moved."""
+        """The car as it was first, nothing moved, once what closed pages had asked for is done."""
+        until = time.monotonic() + WARMING
+        while self._server.server_state.tasks:  # a move that arrives later would be one of the next test
+            assert time.monotonic() < until, "a question of a closed page never ends"
+            time.sleep(0.02)
         if self.file.read_text(encoding="utf-8") != self.text or self.bench.text != self.text:
             self.file.write_text(self.text, encoding="utf-8")
             self.bench.open(self.file)

@@ -37,7 +37,7 @@ def opened(page: Page) -> dict:
 def place(page: Page, name: str) -> None:
     """Tap a place on the plan of the car."""
     page.get_by_role("group", name="Where on the car").get_by_role(
-        "button", name=re.compile(rf"^{name}( \d+)?$")
+        "button", name=re.compile(rf"^{name}( \d+ moved)?$")
     ).click()
 
 

@@ -7,8 +7,10 @@ import pytest
 from axlewright.car.file import load, read
 from axlewright.errors import CarFileError, RequestError
 from axlewright.web.answers import Answers
+from axlewright.web.app import application
 from axlewright.web.asked import Asked
 from axlewright.web.bench import Bench
+from tests.web.asking import ask
 
 FOUR = {"rear_bar_hole_left": 4.0, "rear_bar_hole_right": 4.0}
 
@@ -126,3 +128,35 @@ def test_an_answer_is_made_once_and_a_failure_is_not_kept():
         answers.kept("q", asked, make)
     assert [answers.kept("q", asked, make) for _ in range(3)] == [2, 2, 2]
     assert answers.kept("q", Asked(car="y"), make) == 3
+
+
+def test_positions_that_a_new_file_no_longer_allows_are_let_go(bench):
+    bench.move("Ike", "watt_pivot", 2)
+    bench.write(bench.text + "\n[adjusters.watt_pivot]\nhigh = 6\n", bench.digest)
+    assert bench.positions == {}
+    assert bench.car(Asked(car=bench.digest)).setup == {}
+
+
+def test_what_stood_before_a_restart_is_put_back_once(bench):
+    bench.take("Ike", FOUR, "as it stood", "request 1", first=True)
+    bench.move("Bea", "watt_pivot", 1)
+    bench.take("Bea", FOUR, "as it stood", "request 2", first=True)  # comes late: what was moved since stays
+    assert bench.positions == {**FOUR, "watt_pivot": 6.0}
+
+
+def test_a_move_that_waited_is_not_made_on_another_car(bench):
+    bench.open("tansy")
+    with pytest.raises(RequestError, match='found "tansy" on the bench; expected "teasel"'):
+        bench.move("Ike", "pressure_rear", 1, "request 1", "teasel")
+    bench.move("Ike", "pressure_rear", 1, "request 1", "tansy")
+    assert bench.positions
+
+
+def test_a_setup_saved_meanwhile_is_not_overwritten(bench):
+    """Two people save at once: the text of the second is made from what the first has replaced."""
+    app, began = application(bench, warm=False), bench.digest
+    keep = {"who": "Bea", "car": began, "positions": FOUR, "on_car": False}
+    assert ask(app, "POST", "/bench/keep", json={**keep, "name": "one"}).status_code == 200
+    told = ask(app, "POST", "/bench/keep", json={**keep, "name": "two"})
+    assert told.status_code == 422
+    assert list(load(bench.file).setups) == ["one"]

@@ -240,7 +240,8 @@ def test_everybody_can_read_it(page: Page, size: str, theme: str) -> None:
 def test_a_failure_leaves_the_last_table_dimmed(page: Page, size: str, faults: list[str]) -> None:
     seen = opened(page)
     wrong = '{"error":{"message":"found no power in this socket; expected some","problems":[]}}\n'
-    page.route("**/effects/table", lambda route: route.fulfill(status=200, body=wrong))
+    kind = "application/x-ndjson"  # as the bench answers
+    page.route("**/effects/table", lambda route: route.fulfill(status=200, body=wrong, content_type=kind))
     page.get_by_role("radio", name="right", exact=True).click()
     after = shown(page, error="found no power in this socket; expected some")
     assert after["dimmed"]

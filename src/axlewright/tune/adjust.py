@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from math import inf
 from typing import NamedTuple
 
 from axlewright.car.adjusters import Adjuster
@@ -14,6 +16,15 @@ def as_singles(adjusters: Mapping[str, Adjuster], setup: Setup) -> dict[str, flo
     """A setup as single adjusters that differ from the drawn car: what is written to a car file's [setup]."""
     counts = {key: float(found[0]) for key, found in single_positions(adjusters, [setup]).items()}
     return {key: position for key, position in counts.items() if position != adjusters[key].drawn}
+
+
+def freed(adjusters: Mapping[str, Adjuster], hands: Iterable[str]) -> dict[str, Adjuster]:
+    """The adjusters, the hands and what they are made of without the ends of their ranges.
+
+    For moves that are worked out first: where a range ends is told afterwards, to who would make the move.
+    """
+    free = {key for hand in hands for key in (hand, *(member for member, _ in adjusters[hand].made_of))}
+    return {key: replace(a, lo=-inf, hi=inf) if key in free else a for key, a in adjusters.items()}
 
 
 class Step(NamedTuple):

@@ -7,7 +7,6 @@ Newton on the car's own rest states, with its slope taken again at every positio
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -20,6 +19,7 @@ from axlewright.solve.machine import Machine
 from axlewright.solve.results import Result
 from axlewright.solve.solved import Solved
 from axlewright.solve.verbs import rest_batch
+from axlewright.tune.adjust import freed
 
 ITERATIONS = 8
 CLOSE = 1e-6  # usable steps of the hand: what is missed must be worth less
@@ -111,12 +111,6 @@ def _step(slope: np.ndarray, miss: np.ndarray) -> np.ndarray:
 
 def _singles(adjusters: Mapping[str, Adjuster], key: str) -> list[str]:
     return [member for member, _ in adjusters[key].made_of] or [key]
-
-
-def freed(adjusters: Mapping[str, Adjuster], hands: Sequence[str]) -> dict[str, Adjuster]:
-    """The adjusters, the hands and what they are made of without the ends of their ranges."""
-    free = {key for hand in hands for key in (hand, *_singles(adjusters, hand))}
-    return {key: replace(a, lo=-np.inf, hi=np.inf) if key in free else a for key, a in adjusters.items()}
 
 
 class _Keeper:

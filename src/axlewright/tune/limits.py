@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -13,7 +13,7 @@ from axlewright.car.schema import Car
 from axlewright.solve.limit import Limit, limit
 from axlewright.solve.phases import HeldPhase
 from axlewright.solve.verbs import hold, machine_of
-from axlewright.tune.adjust import usable_moves
+from axlewright.tune.adjust import freed, usable_moves
 from axlewright.tune.choose import chosen_adjusters, chosen_phases
 
 
@@ -52,12 +52,7 @@ def limits(
                 tried.append(now | {key: now.get(key, every[key].position) + step.position - every[key].position})
                 break
     machine = machine_of(car)
-    values, batch = apply(machine.values, {key: _free(a) for key, a in every.items()}, [now, *tried])
+    values, batch = apply(machine.values, freed(every, every), [now, *tried])
     packed = machine.parameters(values, batch)
     change = at.sensitivity(packed[:, 1:] - packed[:, :1]).reshape(-1, len(held))
     return Limits(car.name, held, at, {key: every[key] for key in steps}, change, steps)
-
-
-def _free(adjuster: Adjuster) -> Adjuster:
-    """Without its range: the step is a direction here, and where the range ends is for who makes the move."""
-    return replace(adjuster, lo=-np.inf, hi=np.inf)

@@ -11,7 +11,6 @@ The targets are solved on the car's own rest states, by Newton with the derivati
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -21,6 +20,7 @@ from axlewright.car.adjusters.setup import Setup, apply
 from axlewright.solve.machine import Machine
 from axlewright.solve.solved import Solved
 from axlewright.solve.verbs import rest_batch
+from axlewright.tune.adjust import freed
 
 ITERATIONS = 6
 CLOSE = 1e-3  # of each target's own unit below: 1 um, 1e-6 rad, 1e-6 of cross weight, 1e-3 N m
@@ -66,12 +66,8 @@ def put_right(
 ) -> Restored:
     """Restore what `codes` say for each setup, to where it stands now (no moves)."""
     hands = hands_of(adjusters)
-    free = {
-        key: replace(a, lo=-np.inf, hi=np.inf) if key in {h for group in hands.values() for h in group} else a
-        for key, a in adjusters.items()
-    }
     every = list(dict.fromkeys(hand for group in hands.values() for hand in group))
-    solver = _Restoring(machine, free, every)
+    solver = _Restoring(machine, freed(adjusters, every), every)
     target, slope = solver.base()
     owner = solver.row_codes
     wanted = [set(c) & hands.keys() for c in codes]

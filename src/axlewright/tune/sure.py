@@ -31,6 +31,12 @@ CLOSE = 1e-6  # scaled residual of a state good enough to read a doubt from: 1e-
 SURE, LIKELY, UNKNOWN, NOT_ASKED = "sure", "likely", "unknown", ""
 
 
+def how_sure(change: np.ndarray, doubt: np.ndarray) -> np.ndarray:
+    """A word for each change: it exceeds twice its doubt, once, or not; both in the reading's own unit."""
+    size = np.abs(change)
+    return np.where(size > 2 * doubt, SURE, np.where(size > doubt, LIKELY, UNKNOWN)).astype(object)
+
+
 class Sharper(NamedTuple):
     """A measurement that would make the table surer."""
 
@@ -55,8 +61,7 @@ class Doubt:
         if not self.known:
             return np.full(change.shape, NOT_ASKED, dtype=object)
         doubt = np.sqrt(self.squares[adjuster].sum(axis=0))
-        size = np.abs(change)
-        words = np.where(size > 2 * doubt, SURE, np.where(size > doubt, LIKELY, UNKNOWN)).astype(object)
+        words = how_sure(change, doubt)
         words[:, [reading.id == MARGIN.id for reading in self.table.readings]] = NOT_ASKED
         return words
 

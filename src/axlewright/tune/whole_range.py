@@ -25,9 +25,9 @@ from axlewright.solve.phases import HeldPhase
 from axlewright.solve.results import SENTENCES, Result
 from axlewright.solve.solved import Solved
 from axlewright.solve.verbs import hold_batch, machine_of, rest_batch
-from axlewright.tune.adjust import as_singles
+from axlewright.tune.adjust import as_singles, freed
 from axlewright.tune.choose import chosen_phases
-from axlewright.tune.keep_reading import Keeping, freed, keep, keepings
+from axlewright.tune.keep_reading import Keeping, keep, keepings
 from axlewright.tune.range_readings import range_readings
 from axlewright.tune.table import Table
 

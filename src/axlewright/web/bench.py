@@ -48,6 +48,7 @@ class Mounted:
         self.text, self.file, self.source = text, file, source
         self.car: Car = checked(parse(text, source), source)
         self.digest = digest(text)
+        self.car_in = lru_cache(maxsize=64)(self._car_in)
 
     @cached_property
     def drawn(self) -> dict[str, Adjuster]:
@@ -73,6 +74,14 @@ class Mounted:
         now = positioned(self.drawn, setup, self.car.adjusters)
         return {key: now[key].position for key, at in self.singles.items() if now[key].position != at}
 
+    def checked(self, positions: Positions) -> None:
+        """Raises `RequestError` for an adjuster that this car has not got, or a position outside its range."""
+        known("adjuster", list(positions), self.singles)
+        single_positions(self.written, [positions])
+
+    def _car_in(self, positions: frozenset[tuple[str, float]]) -> Car:
+        return self.car.model_copy(update={"setup": as_singles(self.written, dict(positions)), "setups": {}})
+
 
 class Bench:
     """What everybody at the bench shares. Every method may be called from any thread."""
@@ -91,7 +100,6 @@ class Bench:
         self.changes: list[Change] = []
         self._undone: dict[str, list[Change]] = {}
         self._known: dict[str, str] = {}
-        self.car_in = lru_cache(maxsize=64)(self._car_in)
 
     @property
     def text(self) -> str:
@@ -130,8 +138,8 @@ class Bench:
             write_text(mounted.file, text)
             kept = {k: v for k, v in self.positions.items() if mounted.singles.get(k, v) != v}
             try:
-                mounted.standing(kept)
-            except (KeyError, RequestError):
+                mounted.checked(kept)
+            except RequestError:  # a range became narrower: nothing stands where it can't
                 kept = {}
             self._mount(text, mounted.file, str(mounted.file))
             self.positions = kept
@@ -156,38 +164,36 @@ class Bench:
     def now(self) -> Car:
         """The car as it stands now."""
         with self.lock:
-            return self.car_in(frozenset(self.positions.items()))
+            return self.mounted.car_in(frozenset(self.positions.items()))
 
     def car(self, asked: Asked) -> Car:
         """The car with the asked positions as its setup; raises `RequestError` when another car is on the bench."""
-        self.checked(asked)
-        return self.car_in(frozenset(asked.positions.items()))
+        return self.checked(asked).car_in(frozenset(asked.positions.items()))
 
     def base(self, asked: Asked) -> Car:
         """The car as it stands in the setup that is compared with."""
-        self.checked(asked)
-        return self.car_in(frozenset(asked.base.items()))
+        return self.checked(asked).car_in(frozenset(asked.base.items()))
 
     def checked(self, asked: Asked) -> Mounted:
         """The car on the bench, when it is the one that is asked about."""
-        if asked.car != self.digest:
+        mounted = self.mounted  # looked at once: somebody may put another car on meanwhile
+        if asked.car != mounted.digest:
             raise RequestError(
                 "found another car on the bench than the page shows; expected the same. Likeliest fix: wait"
             )
-        for positions in (asked.positions, asked.base):
-            known("adjuster", list(positions), self.mounted.singles)
-            single_positions(self.mounted.written, [positions])
-        return self.mounted
-
-    def _car_in(self, positions: frozenset[tuple[str, float]]) -> Car:
-        setup = as_singles(self.mounted.written, dict(positions))
-        return self.mounted.car.model_copy(update={"setup": setup, "setups": {}})
+        mounted.checked(asked.positions)
+        mounted.checked(asked.base)
+        return mounted
 
     # -- moves
 
-    def move(self, who: str, adjuster: str, steps: int, request: str = "") -> None:
-        """Move an adjuster by whole usable steps; raises `RequestError` at the end of its range."""
+    def move(self, who: str, adjuster: str, steps: int, request: str = "", of: str = "") -> None:
+        """Move an adjuster by whole usable steps; raises `RequestError` at the end of its range.
+
+        `of` names the car that it is meant for, `request` is the same when it is sent again.
+        """
         with self.lock:
+            self._meant(of)
             known("adjuster", [adjuster], self.mounted.written)
             if request in self._known:
                 return
@@ -200,12 +206,21 @@ class Bench:
                 to = replace(to, position=step.position)
             self._put(who, now[adjuster], to.position, request)
 
-    def put(self, who: str, adjuster: str, position: float, request: str = "") -> None:
+    def put(self, who: str, adjuster: str, position: float, request: str = "", of: str = "") -> None:
         """Put an adjuster to a position; raises `RequestError` outside its range."""
         with self.lock:
+            self._meant(of)
             known("adjuster", [adjuster], self.mounted.written)
             if request not in self._known:
                 self._put(who, self.mounted.standing(self.positions)[adjuster], position, request)
+
+    def _meant(self, of: str) -> None:
+        name = self.mounted.car.name
+        if of and of != name:
+            raise RequestError(
+                f'found "{name}" on the bench; expected "{of}", which this move was made for. Likeliest fix: put that '
+                "car back on the bench, and move it there"
+            )
 
     def _put(self, who: str, adjuster: Adjuster, position: float, request: str) -> None:
         now = self.mounted.standing(self.positions)
@@ -213,12 +228,16 @@ class Bench:
         words = f"{adjuster.name}: {said(adjuster.position, adjuster.unit)} to {said(position, adjuster.unit)}"
         self._apply(who, words, {key: tidy(float(counts[0])) for key, counts in found.items()}, request)
 
-    def take(self, who: str, positions: Positions, words: str, request: str = "") -> None:
-        """Put the whole setup elsewhere: back to what is written, or to a named setup."""
+    def take(self, who: str, positions: Positions, words: str, request: str = "", *, first: bool = False) -> None:
+        """Put the whole setup elsewhere: back to what is written, or to a named setup.
+
+        With `first` only while nothing has been moved yet: several phones may put back what stood before a restart.
+        """
         with self.lock:
-            known("adjuster", list(positions), self.mounted.singles)
-            single_positions(self.mounted.written, [positions])
-            if request not in self._known:
+            self.mounted.checked(positions)
+            if first and self.changes:
+                self._remember(who, request)
+            elif request not in self._known:
                 self._apply(who, words, {**self.mounted.singles, **positions}, request)
 
     def _apply(self, who: str, words: str, to: Mapping[str, float], request: str) -> None:

@@ -32,14 +32,20 @@ class Body(BaseModel):
     request: str = Request
 
 
-class Move(Body):
+class OfCar(Body):
+    """Something done to one car, by its name: a move may have waited while another was put on the bench."""
+
+    of: str = Field(default="", max_length=80)
+
+
+class Move(OfCar):
     """Steps of one adjuster."""
 
     adjuster: str = Field(max_length=80)
     steps: int = Field(ge=-1000, le=1000)
 
 
-class Put(Body):
+class Put(OfCar):
     """A position of one adjuster."""
 
     adjuster: str = Field(max_length=80)
@@ -52,6 +58,7 @@ class Take(Body):
     car: str = Field(max_length=64)
     positions: Positions
     words: str = Field(default="", max_length=120)
+    first: bool = Field(default=False, description="only while nothing has been moved since the bench was started")
 
 
 class Keep(Body):
@@ -82,8 +89,8 @@ def router(bench: Bench, warming: Warming) -> APIRouter:
         post.__signature__ = Signature([one])  # pyright: ignore[reportFunctionMemberAccess] what the address takes
         routes.add_api_route(path, post, methods=["POST"])
 
-    add("/move", Move, lambda b: bench.move(b.who, b.adjuster, b.steps, b.request))
-    add("/put", Put, lambda b: bench.put(b.who, b.adjuster, b.position, b.request))
+    add("/move", Move, lambda b: bench.move(b.who, b.adjuster, b.steps, b.request, b.of))
+    add("/put", Put, lambda b: bench.put(b.who, b.adjuster, b.position, b.request, b.of))
     add("/take", Take, lambda b: _take(bench, b))
     add("/undo", Body, lambda b: bench.undo(b.who))
     add("/redo", Body, lambda b: bench.redo(b.who))
@@ -94,20 +101,21 @@ def router(bench: Bench, warming: Warming) -> APIRouter:
 def _take(bench: Bench, body: Take) -> None:
     if body.car != bench.digest:
         raise RequestError("found another car on the bench; expected the one these positions are for")
-    bench.take(body.who, body.positions, body.words or "whole setup", body.request)
+    bench.take(body.who, body.positions, body.words or "whole setup", body.request, first=body.first)
 
 
 def _kept(bench: Bench, body: Keep) -> str:
     """Write a setup into the car file; on disk when this returns."""
-    if body.name in bench.mounted.car.setups and not body.replace:
+    mounted = bench.mounted  # looked at once: somebody may save meanwhile, and `write` then refuses
+    if body.name in mounted.car.setups and not body.replace:
         raise RequestError(
             f'found a setup named "{body.name}" in the car file already; expected a new name. '
             "Likeliest fix: choose another name, or replace it"
         )
-    if body.car != bench.digest:
+    if body.car != mounted.digest:
         raise RequestError("found another car on the bench; expected the one this setup is of. Likeliest fix: reload")
-    setup = as_singles(bench.mounted.written, body.positions)
+    setup = as_singles(mounted.written, body.positions)
     now = datetime.now().astimezone().replace(microsecond=0)
-    text = with_setup(bench.text, body.name, setup, author=body.author, date=now, why=body.why, on_car=body.on_car)
-    file = bench.write(text, bench.digest)
+    text = with_setup(mounted.text, body.name, setup, author=body.author, date=now, why=body.why, on_car=body.on_car)
+    file = bench.write(text, body.car)
     return f'saved "{body.name}" in {file.name}'

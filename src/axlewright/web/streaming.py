@@ -14,7 +14,7 @@ import math
 from collections.abc import AsyncIterator, Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
-from typing import Any, Protocol
+from typing import Any
 
 import numpy as np
 from fastapi.responses import StreamingResponse
@@ -24,12 +24,6 @@ from axlewright.errors import AxlewrightError, CarFileError
 WORKERS = 4  # at once; the solver's own threads do the heavy part
 _POOL = ThreadPoolExecutor(WORKERS, thread_name_prefix="answer")
 _LOG = logging.getLogger("axlewright.bench")
-
-
-class Say(Protocol):
-    """Tells how far the work is."""
-
-    def __call__(self, what: str, done: int, of: int) -> None: ...
 
 
 class Teller:

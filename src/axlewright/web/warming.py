@@ -7,6 +7,7 @@ from collections.abc import Callable
 from threading import Thread
 from typing import NamedTuple
 
+from axlewright.car.schema import Car
 from axlewright.web.bench import Bench
 
 _LOG = logging.getLogger("axlewright.bench")
@@ -60,13 +61,13 @@ class Warming:
             listener()
 
 
-def _solver(car) -> None:  # noqa: ANN001 - a Car
+def _solver(car: Car) -> None:
     from axlewright.solve.verbs import machine_of
 
     machine_of(car).ready()
 
 
-def _states(car) -> None:  # noqa: ANN001
+def _states(car: Car) -> None:
     from axlewright import hold
     from axlewright.readings import readings_of
 
@@ -76,13 +77,13 @@ def _states(car) -> None:  # noqa: ANN001
             reading.read(held)
 
 
-def _limits(car) -> None:  # noqa: ANN001
+def _limits(car: Car) -> None:
     from axlewright import limit
 
     limit(car)
 
 
-def _linkage(car) -> None:  # noqa: ANN001
+def _linkage(car: Car) -> None:
     from axlewright.web.linkage.answers import seen_answer, swept_answer
     from axlewright.web.linkage.asked import Seen, Swept
     from axlewright.web.linkage.choices import FIRST

@@ -6,7 +6,6 @@ how sure the balance is. Each has its own address under `/adjust`.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cached_property, lru_cache
 from typing import Any, Literal
 
@@ -24,19 +23,22 @@ from axlewright.readings import Reading, readings_of, states
 from axlewright.readings.clearances import margins
 from axlewright.readings.margin import MARGIN
 from axlewright.say.cautions import ABOUT_NUMBERS, BY_DEGREES
+from axlewright.say.effects import LEAST_TURNS
 from axlewright.say.numbers import Units, direction, number, unit_of
-from axlewright.say.states import worth_a_line
+from axlewright.say.states import part_name, worth_a_line
 from axlewright.solve.limit import Limit, limit
 from axlewright.solve.machine import Machine
-from axlewright.solve.phases import HeldPhase
+from axlewright.solve.phases import WHEELS, HeldPhase
 from axlewright.solve.results import Result
 from axlewright.solve.solved import Solved
 from axlewright.solve.verbs import machine_of
+from axlewright.tune.adjust import freed
 from axlewright.tune.beside import Doubts, hold_beside
 from axlewright.tune.choose import chosen_phases
 from axlewright.tune.export import is_change, sentence
 from axlewright.tune.put_right import put_right
 from axlewright.tune.runs_out import NEAR, SMALLEST
+from axlewright.tune.sure import how_sure
 from axlewright.tune.work_order import Work, work_order
 from axlewright.units import GRAVITY
 from axlewright.web.answers import Answers
@@ -47,8 +49,6 @@ from axlewright.web.streaming import Teller, answer, plain
 
 BALANCE = "balance"
 SAVED, NOW = 0, 1  # of both, in this order
-WHEELS = ("LF", "RF", "LR", "RR")
-LEAST_TURNS = 0.02  # counts of a restoring move; less is not a move that a hand can make
 
 
 class Phased(Asked):
@@ -103,7 +103,7 @@ class Look:
         self.moves = {key: counts for key, counts in done.moves[0].items() if abs(counts) >= LEAST_TURNS}
         self.note = "" if done.settled[0] else "the restoring moves do not bring everything back"
         self.setups = [{}, done.setups[0]]
-        self.adjusters = {key: _free(a) if key in done.moves[0] else a for key, a in self.base.items()}
+        self.adjusters = freed(self.base, done.moves[0])
 
     @cached_property
     def work(self) -> Work:
@@ -132,11 +132,6 @@ def _limit_of_saved(mounted: Mounted, base: frozenset[tuple[str, float]], phase:
     return limit(_saved(mounted, base, phase, turn))
 
 
-def _free(adjuster: Adjuster) -> Adjuster:
-    """Restoring moves are told even where they would leave the range, with a note."""
-    return replace(adjuster, lo=-np.inf, hi=np.inf)
-
-
 def state_answer(mounted: Mounted, asked: Phased) -> dict[str, Any]:
     """The state now beside the one compared with."""
     look = Look(mounted, asked)
@@ -153,18 +148,17 @@ def state_answer(mounted: Mounted, asked: Phased) -> dict[str, Any]:
         ],
         "readings": [row(r, values[r.id], units) for r in every],
         "tyres": [
-            {"wheel": w, **{f"{k}": row(by, values[by.id], units) for k, by in _of_wheel(every, w).items()},
+            {"wheel": w, **{k: row(by, values[by.id], units) for k, by in _of_wheel(every, w).items()},
              "word": after.get(w, "")}
             for w in WHEELS
         ],
         "states": [one._asdict() for one in words],
         "changed": [
-            {"part": path.replace(".", " ").replace("_", " "), "before": before[path], "now": now}
+            {"part": part_name(path), "before": before[path], "now": now}
             for path, now in after.items()
             if before.get(path, now) != now
         ],
         "others": others,
-
         "restoring": [_restoring(look.base[key], counts) for key, counts in look.moves.items()],
         "note": look.note,
         "cautions": [ABOUT_NUMBERS, BY_DEGREES],
@@ -247,9 +241,8 @@ def sure_answer(mounted: Mounted, asked: Phased) -> dict[str, Any]:
     value = look.read(reading)
     doubts = _doubts(mounted)
     alone, between, measure = doubts.between(look.adjusters, look.setups, look.phase, reading, value)
-    change = abs(float(value[NOW] - value[SAVED]))
-    known = bool(doubts.known)
-    word = "sure" if change > 2.0 * between else "likely" if change > between else "not known"
+    change, known = float(value[NOW] - value[SAVED]), bool(doubts.known)
+    word = str(how_sure(np.array(change), np.array(between)))
     return {
         "range": alone[NOW] / GRAVITY if known else None,
         "range_text": number(float(alone[NOW]), "g") if known else "",

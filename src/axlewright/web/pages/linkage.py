@@ -11,7 +11,7 @@ from fastapi.responses import StreamingResponse
 from axlewright.solve.verbs import machine_of
 from axlewright.web.answers import Answers
 from axlewright.web.asked import Asked
-from axlewright.web.bench import Bench
+from axlewright.web.bench import Bench, Mounted
 from axlewright.web.linkage.answers import seen_answer, swept_answer
 from axlewright.web.linkage.asked import Posed, Seen, Swept
 from axlewright.web.linkage.choices import choices
@@ -25,18 +25,16 @@ def page(bench: Bench, answers: Answers) -> Page:
     routes = APIRouter(prefix="/linkage")
 
     @lru_cache(maxsize=16)
-    def setup(digest: str, positions: frozenset[tuple[str, float]]) -> Ready:
-        del digest
-        return ready(bench.car_in(positions))
+    def setup(mounted: Mounted, positions: frozenset[tuple[str, float]]) -> Ready:
+        return ready(mounted.car_in(positions))
 
     def now(asked: Posed) -> Ready:
-        bench.checked(asked)
-        return setup(asked.car, frozenset(asked.positions.items()))
+        return setup(bench.checked(asked), frozenset(asked.positions.items()))
 
     def base(asked: Posed) -> Ready | None:
         """The setup that is compared with, where that is asked for and is another one."""
         other = asked.overlay and asked.base != asked.positions
-        return setup(asked.car, frozenset(asked.base.items())) if other else None
+        return setup(bench.checked(asked), frozenset(asked.base.items())) if other else None
 
     @routes.post("/choices")
     def chosen(asked: Asked) -> StreamingResponse:

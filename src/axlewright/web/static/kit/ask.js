@@ -16,6 +16,7 @@ export async function ask(path, body, { tell = () => {}, signal } = {}) {
     throw Object.assign(new Error(LOST), { lost: error.name !== "AbortError", cause: error });
   }
   if (reply.status === 401) location.assign("/in");
+  if (!/json/.test(reply.headers.get("Content-Type"))) throw new Error(await reply.text());
   let answer;
   await lines(reply, (line) => {
     if (line.error) throw Object.assign(new Error(line.error.message), { problems: line.error.problems || [] });

@@ -102,11 +102,11 @@ async function stand(standing, more = {}) {
   const before = kept("stood", null);
   const waiting = (more.waiting || state.waiting).filter((one) => !standing.done.includes(one.body.request));
   change({ ...standing, ...more, waiting, connected: true });
-  if (before && before.run !== standing.run && before.digest === standing.digest && standing.revision === 0
-    && Object.keys(before.positions).length && !Object.keys(standing.positions).length) {
-    queue("take", { car: standing.digest, positions: before.positions, words: "as it stood before the bench was started again" });
-  }
   keep("stood", { run: standing.run, digest: standing.digest, positions: standing.positions });
+  if (before && before.run !== standing.run && before.digest === standing.digest && Object.keys(before.positions).length) {
+    const words = "as it stood before the bench was started again";
+    putInLine("take", { car: standing.digest, positions: before.positions, words, first: true }, true); // before what waits
+  }
   return undefined;
 }
 
@@ -115,9 +115,7 @@ function connect(tries = 0) {
   let opened = false;
   socket.onopen = () => {
     opened = true;
-    change({ connected: true });
-    if (!state.ready) load().catch(() => {});
-    flush();
+    load().then(flush).catch(() => socket.close()); // and it is tried again
   };
   socket.onmessage = (event) => stand(JSON.parse(event.data)).catch(() => {});
   socket.onclose = () => {
@@ -130,7 +128,12 @@ let began = 0; // when the last move was asked for
 
 function queue(path, body) {
   began = performance.now();
-  const waiting = [...state.waiting, { path, body: { ...body, who, request: randomName() } }];
+  putInLine(path, body);
+}
+
+function putInLine(path, body, ahead = false) {
+  const one = { path, body: { ...body, who, request: randomName() } };
+  const waiting = ahead ? [one, ...state.waiting] : [...state.waiting, one];
   keep("waiting", waiting);
   change({ waiting, notice: null });
   flush();
@@ -140,6 +143,7 @@ async function flush() {
   if (sending || !state.waiting.length) return;
   sending = true;
   try {
+    if (!state.connected) await load(); // it may be another bench by now, which has to be told first how the old one stood
     while (state.waiting.length) {
       const [first] = state.waiting;
       const reply = await post(first.path, first.body); // a lost connection throws: the move stays and waits
@@ -183,9 +187,9 @@ const own = { phase: "phase", turn: "turn", unitsChosen: "units", against: "agai
 const actions = {
   who,
   /** Move an adjuster by whole usable steps. */
-  move: (adjuster, steps) => queue("move", { adjuster, steps }),
+  move: (adjuster, steps) => queue("move", { adjuster, steps, of: state.car.name }),
   /** Put an adjuster to a position. */
-  put: (adjuster, position) => queue("put", { adjuster, position }),
+  put: (adjuster, position) => queue("put", { adjuster, position, of: state.car.name }),
   /** Put the whole setup elsewhere: positions that differ from what is written. */
   take: (positions, words) => queue("take", { car: state.car.digest, positions, words }),
   undo: () => direct("undo", {}).then(({ words }) => words && change({ notice: { kind: "ok", text: `taken back: ${words}` } })),
@@ -210,5 +214,4 @@ const actions = {
 };
 
 change({});
-load().catch(() => change({ connected: false }));
 connect();

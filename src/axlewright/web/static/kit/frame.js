@@ -2,22 +2,22 @@
 import { html, render, useState } from "./html.js";
 import { useBench } from "./bench.js";
 
-const PAGES = [["adjust", "Adjust"], ["effects", "Effects"], ["linkage", "Linkage"], ["motion", "Motion"], ["car", "Car"], ["help", "Help"]];
 const THEMES = [["auto", "as the machine"], ["light", "light"], ["dark", "dark"], ["sun", "sun: most contrast"]];
 
 /** Draw a page inside the frame; it gets the bench as a prop. */
 export function mount(name, Page) {
   const root = document.getElementById("page");
+  const links = [...root.querySelectorAll("nav a")].map((one) => [one.pathname, one.textContent]); // as the server lists them
   root.replaceChildren();
-  render(html`<${Frame} name=${name} Page=${Page} />`, root);
+  render(html`<${Frame} here=${`/${name}`} links=${links} Page=${Page} />`, root);
 }
 
-function Frame({ name, Page }) {
+function Frame({ here, links, Page }) {
   const bench = useBench();
   return html`
     <header class="top">
-      <nav aria-label="Pages"><ul>${PAGES.map(([address, title]) => html`
-        <li><a href=${`/${address}`} aria-current=${address === name ? "page" : undefined}>${title}</a></li>`)}</ul></nav>
+      <nav aria-label="Pages"><ul>${links.map(([address, title]) => html`
+        <li><a href=${address} aria-current=${address === here ? "page" : undefined}>${title}</a></li>`)}</ul></nav>
       <${Standing} bench=${bench} />
     </header>
     <${Notice} bench=${bench} />

@@ -32,8 +32,3 @@ export function PhaseChooser({ bench }) {
         onChange=${() => bench.choose({ turn })} /><span>${turn}</span></label>`)}</fieldset>
   </div>`;
 }
-
-/** A number with its unit, read as one. */
-export function Value({ text, unit }) {
-  return html`<span class="value">${text}${unit && html`<small> ${unit}</small>`}</span>`;
-}
