@@ -9,10 +9,11 @@ from axlewright.draw.axle import axle_of
 from axlewright.draw.moments import quantities, there
 from axlewright.solve.motion.events import torque_hit
 from axlewright.solve.motion.run import member
-from tests.cars import TEASEL
+from tests.cars import TANSY, TEASEL
 from tests.readings.motion.signals import run_of
 
 CLOSE = 2e-4  # m; the axle rolls and moves along by a few mm, which a middle between two ends takes to first order
+SHIFT = 5e-4  # rad; the axle moves along by a fraction of a mm, which the wheel centres are drawn without
 EXACT = 1e-12  # m, of turns by hand
 TIME = np.linspace(0.0, 1.0, 11)
 
@@ -39,6 +40,21 @@ def test_links_are_in_the_view_that_shows_their_length(hit):
     axle = axle_of(hit)
     assert set(axle.side_view()) == {f"rear.{n}" for n in ("lower_left", "lower_right", "drive_link", "brake_link")}
     assert set(axle.rear_view()) == {"rear.watt_left", "rear.watt_right"}
+
+
+@pytest.mark.slow
+def test_an_arm_turns_with_its_axle(hit):
+    """A torque arm is drawn from the wheel centres to its link and keeps its length; a car without one has none."""
+    assert axle_of(hit).arms() == {}
+    axle = axle_of(member(torque_hit(TANSY.car, [{}]), 0))
+    assert set(axle.arms()) == {"rear.arm"}
+    assert "rear.arm" in axle.side_view()  # an upright link, which the side view would leave out elsewhere
+    from_wheel, end = np.moveaxis(axle.arms()["rear.arm"], -1, 0)
+    arm = end - from_wheel
+    assert arm[0, 0] > 1.0  # m, towards the front
+    turned = np.arctan2(arm[:, 1], arm[:, 0]) - np.arctan2(arm[0, 1], arm[0, 0])
+    assert np.ptp(axle.wind_up) > 1e-3
+    np.testing.assert_allclose(turned, axle.wind_up - axle.wind_up[0], atol=SHIFT)
 
 
 @pytest.mark.slow

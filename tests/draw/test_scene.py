@@ -157,6 +157,19 @@ def test_roll_centres_stand_as_high_as_they_are_read(end: str) -> None:
         assert found.centres.roll[end][2] - middle[2] == pytest.approx(read[member], abs=STOOD)
 
 
+@pytest.mark.parametrize(("wheel", "at"), [("LF", 0), ("RF", 1)])
+def test_front_view_lines_run_from_the_contact_centre_to_where_the_wheel_turns(wheel: str, at: int) -> None:
+    went = moved("teasel")
+    every = readings_of(went.solved.machine)
+    arm, height = (went.read(every[f"front_view_{what}_{wheel}"].read) for what in ("arm", "height"))
+    for member in range(went.solved.batch):
+        found = drawing(went.solved, member)
+        line = next(one for one in found.centres.front if one.wheel == wheel)
+        assert line.contact == pytest.approx(found.wheels[at].contact)
+        across, up = (line.centre - line.contact)[1:]
+        assert (-across if at == 0 else across, up) == pytest.approx((arm[member], height[member]), abs=STOOD)
+
+
 def test_a_rolled_car_stands_on_the_road_with_its_right_side_down() -> None:
     found = drawing(moved("teasel").solved, 1)
     at = {pickup.path: pickup.at for pickup in found.pickups}

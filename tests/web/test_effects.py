@@ -157,7 +157,7 @@ def test_put_right_with_its_moves(page: Page, size: str, served: Served) -> None
     choice(page, size, "put right")
     row = page.locator('tr[data-r^="springs_rear|1"]')
     words = row.locator(".restoring").inner_text()
-    assert words.startswith("put right with perch_LR")
+    assert words.startswith("put right with left rear perch")
     assert words in re.sub(r"\s+", " ", printed())
     assert rows_of(shown(page))["springs_rear|1"][0] == cell_of("rear springs, pair", 2, 0, printed())
     assert "stored energy" in row.inner_text()
@@ -167,7 +167,7 @@ def test_put_right_with_its_moves(page: Page, size: str, served: Served) -> None
     page.wait_for_function(
         "() => Object.keys(window.benchShown().bench.positions).length === 3 && window.benchShown().settled"
     )
-    turns = float(re.search(r"perch_LR ([-+][\d.]+)", words)[1])  # pyright: ignore[reportOptionalSubscript]
+    turns = float(re.search(r"left rear perch ([-+][\d.]+)", words)[1])  # pyright: ignore[reportOptionalSubscript]
     assert served.bench.positions["perch_LR"] == pytest.approx(turns, abs=0.005)  # shown to two decimals
 
 

@@ -70,6 +70,15 @@ def test_two_setups_are_drawn_and_told_apart() -> None:
     assert value["value"] == pytest.approx(expected, rel=PRINTED)
 
 
+def test_a_front_wheels_instant_centre_is_told_as_the_command_line_reads_it() -> None:
+    found = seen_answer(car("teasel"), None, Seen(car=""))
+    said = told("travel", "teasel", "--bump", "0", "--reading", "front_view_arm_LF")["travel"][0]["readings"]
+    expected = said["front_view_arm_LF"]["values"][0]
+    line = next(one for one in found["drawing"]["front"] if one["wheel"] == "LF")
+    assert line["contact"][1] - line["centre"][1] == pytest.approx(expected, rel=1e-4)  # drawn to 10 um
+    assert found["centres"]["front_LF"]["text"] == f"{expected:.2f} m"
+
+
 def test_a_pose_out_of_reach_is_drawn_as_far_as_it_goes_with_the_reason() -> None:
     found = seen_answer(car("teasel"), None, Seen(car="", bump=0.3, readings=["anti_squat"]))
     assert 0.0 < found["share"] < 1.0

@@ -20,6 +20,7 @@ from axlewright.readings.base import Reading as Reading
 from axlewright.readings.bellcrank import bellcranks_of
 from axlewright.readings.cross_weight import CROSS_WEIGHTS
 from axlewright.readings.forces import forces_of
+from axlewright.readings.front_view import front_views_of
 from axlewright.readings.gradients import GRADIENTS
 from axlewright.readings.grip_left import GRIPS_LEFT
 from axlewright.readings.held_anti import HELD_ANTIS
@@ -84,6 +85,7 @@ def readings_of(machine: Machine) -> dict[str, Reading]:
     rear += [PINION_ANGLE] if has_pinion(machine) else []
     families = (
         steering_axes_of,
+        front_views_of,
         ackermanns_of,
         motion_ratios_of,
         bellcranks_of,

@@ -60,14 +60,14 @@ def range_words(adjuster: Adjuster) -> str:
     return f"now {adjuster.position:g} of {adjuster.lo:g} to {adjuster.hi:g} {adjuster.unit}"
 
 
-def restoring_words(row: Row | None) -> str:
+def restoring_words(row: Row | None, adjusters: Mapping[str, Adjuster]) -> str:
     """The restoring moves in words, and what is wrong with them."""
     if row is None:
         return ""
-    moves = [f"{key} {counts:+.2f}" for key, counts in row.moves if abs(counts) >= LEAST_TURNS]
-    said = [f"put right with {', '.join(moves)}"] if moves else []
-    said += [row.note] if row.note else []
-    return "; ".join(said)
+    every = [(adjusters[key], counts) for key, counts in row.moves if abs(counts) >= LEAST_TURNS]
+    moves = [f"{a.name} {counts:+.2f} {a.unit}".rstrip() for a, counts in every]
+    words = [f"put right with {'; '.join(moves)}"] if moves else []
+    return "; ".join(words + [row.note] * bool(row.note))
 
 
 def counted_words(adjuster: Adjuster) -> str:

@@ -51,7 +51,8 @@ class Effects:
     car: str
     phases: tuple[HeldPhase, ...]
     readings: tuple[Reading, ...]
-    adjusters: Mapping[str, Adjuster]
+    adjusters: Mapping[str, Adjuster]  # that were asked for
+    every: Mapping[str, Adjuster]  # of the car: restoring moves are made with others too
     base: np.ndarray  # (phases, readings) SI
     base_result: np.ndarray  # (phases,)
     ran_out: np.ndarray  # (phases,) words
@@ -103,6 +104,7 @@ def effects(
         phases=table.phases,
         readings=table.readings,
         adjusters={key: every[key] for key in chosen},
+        every=every,
         base=base.values,
         base_result=base.held.result,
         ran_out=base.limit.ran_out,

@@ -163,7 +163,7 @@ def _line(table: Effects, row: Row, p: int, columns: Sequence[int], units: Units
         "steps": row.steps,
         "kind": row.kind,
         "wrong": "" if solved else sentence(row.result[p]),
-        "restoring": restoring_words(row) if row.kind == PUT_RIGHT else "",
+        "restoring": restoring_words(row, table.every) if row.kind == PUT_RIGHT else "",
         "moves": [{"adjuster": key, "counts": plain(n)} for key, n in row.moves if abs(n) >= LEAST_TURNS],
         "cells": [_cell(table, row, p, i, units) for i in columns],
     }

@@ -60,6 +60,15 @@ def loads(hop, tramp, mean=3000.0):
 TIME, BEGINS = np.linspace(0.0, 2.0, 401), 0.1
 
 
+def test_a_blow_that_dies_within_a_cycle_tells_no_decay():
+    """What leads up to the largest extreme was pushed, and is no decay; one that still grows at the end is told."""
+    time, decrement = np.arange(6.0), -2.0 * np.log(2.0)  # it doubles in half a cycle
+    grows = decrement / np.sqrt(4.0 * np.pi**2 + decrement**2)
+    assert np.isnan(decay((time[:3], np.array([3.0, -9.0, 4.0]))))
+    assert np.isnan(decay((time[:4], np.array([2.0, -3.0, 9.0, -4.0]))))
+    assert decay((time, np.array([1.0, -2.0, 4.0, -8.0, 16.0, -32.0]))) == pytest.approx(grows, rel=1e-9)
+
+
 @pytest.mark.parametrize("mode", ["hop", "tramp"])
 @pytest.mark.parametrize(("damping", "hertz"), [(0.03, 10.0), (0.05, 12.0), (0.1, 14.0), (-0.01, 11.0)])
 def test_axle_that_rings(mode, damping, hertz):

@@ -121,7 +121,7 @@ def _print_phase(out: Console, table: Effects, pair: _Pair, units: Units) -> Non
         step = f"{adjuster.name}, {adjuster.step:g} {adjuster.unit}"
         lines.append(_line(step, cells, f"{adjuster.minutes:g}, {adjuster.place}", style))
         lines += [Text(line, style) for line in _wrapped(moved, out.width)]
-        lines += [Text(line, "dim") for line in _wrapped(restoring_words(right), out.width)]
+        lines += [Text(line, "dim") for line in _wrapped(restoring_words(right, table.every), out.width)]
     if still:
         lines += [Text(line, "dim") for line in _wrapped(f"no change in this phase: {', '.join(still)}", out.width)]
     out.print(Text("\n").join(lines), soft_wrap=True)

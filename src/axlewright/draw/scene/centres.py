@@ -1,13 +1,14 @@
-"""Roll centres, side-view instant centres and the lines through them, where the readings say that they are."""
+"""Roll centres, instant centres of both views and the lines through them, where the readings say that they are."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from axlewright.draw.scene.shapes import Centres, SideLine
+from axlewright.draw.scene.shapes import Centres, FrontLine, SideLine
 from axlewright.draw.scene.stage import Stage
-from axlewright.readings._frames import axle_blocks, by_end, halves
+from axlewright.readings._frames import WHEELS, axle_blocks, by_end, halves
 from axlewright.readings.anti import CASES, side_views
+from axlewright.readings.front_view import FrontView, front_views
 from axlewright.readings.roll_centre import roll_centres
 
 
@@ -21,7 +22,14 @@ def centres_of(stage: Stage) -> Centres:
         at = np.stack([hubs[end][0], contacts[end][1] + found.sideways, contacts[end][2] + found.height])
         roll[end] = stage.on(at)
     mass = stage.on(halves(solved)[0].on_road(np.asarray(solved.parameters.centre)))
-    return Centres(roll, tuple(_side(stage, case, contacts, hubs) for case in CASES), mass)
+    side = tuple(_side(stage, case, contacts, hubs) for case in CASES)
+    return Centres(roll, side, tuple(_front(stage, *one) for one in front_views(solved).items()), mass)
+
+
+def _front(stage: Stage, wheel: str, view: FrontView) -> FrontLine:
+    contact = stage.solved.wheel("point")[:, WHEELS.index(wheel)]
+    centre = np.stack([contact[0], view.sideways, contact[2] + view.height])
+    return FrontLine(wheel, stage.on(contact), stage.on(centre))
 
 
 def _side(stage: Stage, case: str, contacts: dict[str, np.ndarray], hubs: dict[str, np.ndarray]) -> SideLine:

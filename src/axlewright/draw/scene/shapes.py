@@ -59,11 +59,20 @@ class SideLine(NamedTuple):
     target: Point  # under or over the other axle, at the height of the car's centre of mass: 100 % at share 1
 
 
+class FrontLine(NamedTuple):
+    """How a wheel on its own moves in front view: the line from its contact centre to its instant centre."""
+
+    wheel: str
+    contact: Point
+    centre: Point  # the instant centre
+
+
 class Centres(NamedTuple):
     """Points that are not on the car: roll centres, instant centres, and the car's centre of mass."""
 
     roll: dict[str, Point]  # end -> roll centre
     side: tuple[SideLine, ...]
+    front: tuple[FrontLine, ...]
     mass: Point
 
 

@@ -18,6 +18,7 @@ from axlewright.solve.motion.run import Run
 SAE = "SAE J670 (hop, tramp)"
 COUNTS = 0.05  # of the end's mean load: a smaller swing is not a hop
 LEAST = 3  # extremes, a whole cycle, that a frequency or a decay can be told from
+GROWING = 6  # extremes, three cycles up to the largest, that a swing must have to be said to grow (design)
 
 Ring = tuple[np.ndarray, np.ndarray]
 """Times and heights (n,) of the extremes of a swing, which alternate in sign."""
@@ -55,13 +56,19 @@ def pace(ring: Ring) -> float:
 
 
 def decay(ring: Ring) -> float:
-    """Damping ratio from the largest extreme on; NaN with less than a whole cycle after it; below 0 it grows."""
+    """Damping ratio from the largest extreme on; below 0, it grows: from the extremes up to one near the end.
+
+    NaN with less than a whole cycle after the largest one, unless three cycles led up to it: fewer were pushed.
+    """
     height = np.abs(ring[1])
-    if len(height) < LEAST:
+    top = int(np.argmax(height)) if len(height) else 0
+    if len(height) - top >= LEAST:
+        told = height[top:]
+    elif top + 1 >= GROWING:
+        told = height[: top + 1]
+    else:
         return np.nan
-    top = int(np.argmax(height))
-    height = height[top:] if top <= len(height) - LEAST else height
-    decrement = -2.0 * float(np.polyfit(np.arange(len(height)), np.log(height), 1)[0])
+    decrement = -2.0 * float(np.polyfit(np.arange(len(told)), np.log(told), 1)[0])
     return float(decrement / np.sqrt(4.0 * np.pi**2 + decrement**2))
 
 

@@ -9,6 +9,7 @@ import numpy as np
 from axlewright.draw.scene import Drawing
 from axlewright.draw.scene.shapes import Rod
 from axlewright.readings import readings_of, states
+from axlewright.readings.front_view import own_wheels
 from axlewright.say.numbers import Units, shown
 from axlewright.say.pull import said, sense
 from axlewright.say.states import ORDINARY
@@ -38,6 +39,10 @@ def scene_data(found: Drawing) -> dict[str, Any]:
         "side": [
             {"case": line.case, "start": _at(line.start), "centre": _at(line.centre), "target": _at(line.target)}
             for line in found.centres.side
+        ],
+        "front": [
+            {"wheel": line.wheel, "contact": _at(line.contact), "centre": _at(line.centre)}
+            for line in found.centres.front
         ],
         "mass": _at(found.centres.mass),
     }
@@ -76,7 +81,15 @@ def centres_data(solved: Solved, units: Units) -> dict[str, dict[str, str]]:
         case: {"name": every[key].name, "text": read(key), "arm": read(f"side_view_arm_{case}")}
         for case, key in LINES.items()
     }
-    return {**ends, **{f"side_{case}": line for case, line in lines.items()},
+    fronts = {
+        f"front_{wheel}": {
+            "name": every[f"front_view_arm_{wheel}"].name,
+            "text": read(f"front_view_arm_{wheel}"),
+            "height": read(f"front_view_height_{wheel}"),
+        }
+        for wheel in own_wheels(solved.machine)
+    }
+    return {**ends, **fronts, **{f"side_{case}": line for case, line in lines.items()},
             "axis": {"name": every["roll_axis_slope"].name, "text": read("roll_axis_slope")}}  # fmt: skip
 
 

@@ -48,6 +48,7 @@ def _side(axle: Axle, moments: slice) -> dict[str, Any]:
     turned = np.degrees(axle.wind_up[moments])
     return {
         "links": _links(axle.side_view(), moments),
+        "arms": _links(axle.arms(), moments),
         "wheel": _point(axle.centre[moments]),
         "wind_up": _whole(1e3 * turned),
     }

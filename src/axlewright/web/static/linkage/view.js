@@ -108,12 +108,19 @@ function Centres({ view, scene, put, lines, width, height }) {
     if (view === "side") marks.push(html`<path class="axis" d=${path(beyond(put(scene.roll.rear), put(scene.roll.front), width))} />`);
     marks.push(...roll.map(([, at]) => mark(put(at), width, height, view === "side" ? 16 : -9)));
   }
+  if (end && lines.roll) {
+    for (const line of scene.front.filter((one) => belongs(view, [one.contact], middleOf(scene)))) {
+      const centre = put(line.centre);
+      marks.push(html`<path class="swing" d=${path([put(line.contact), centre])} />`);
+      if (within(centre, width, height)) marks.push(html`<path class="instant" d=${diamond(centre)} />`);
+    }
+  }
   if (view === "side") {
     for (const line of scene.side.filter((one) => lines[one.case])) {
       const centre = put(line.centre);
       const [start, last] = reaction(line, put);
       marks.push(html`<path class=${`reaction ${line.case}`} d=${path([start, last])} />`);
-      const inside = centre[0] > 6 && centre[0] < width - 6 && centre[1] > 6 && centre[1] < height - 6;
+      const inside = within(centre, width, height);
       const tag = inside ? centre : at(start, last, width);
       if (inside) marks.push(html`<path class=${`instant ${line.case}`} d=${diamond(centre)} />`);
       marks.push(html`<text class=${`tag ${line.case}`} x=${tag[0]} y=${Math.max(tag[1] + (line.case === "brake" ? 17 : -9), 10)}>${TAGS[line.case]}</text>`);
@@ -140,6 +147,7 @@ export const TAGS = { drive: "drive", brake: "brake, rear", front: "brake, front
 const along = (a, b, x) => [x, a[1] + ((b[1] - a[1]) * (x - a[0])) / (b[0] - a[0] || 1e-9)];
 const beyond = (a, b, width) => [along(a, b, 0), along(a, b, width)];
 const at = (a, b, width) => along(a, b, Math.min(Math.max((a[0] + 2 * b[0]) / 3, 60), width - 60));
+const within = ([x, y], width, height) => x > 6 && x < width - 6 && y > 6 && y < height - 6;
 const diamond = ([x, y]) => `M${x} ${y - 6}L${x + 6} ${y}L${x} ${y + 6}L${x - 6} ${y}Z`;
 
 function mark([x, y], width, height, down) {

@@ -63,7 +63,7 @@ function Links({ links, at, larger, forces = {} }) {
 }
 
 function Side({ car, at, larger, forces, label }) {
-  const { links, wheel, wind_up: wound } = car.side;
+  const { links, arms, wheel, wind_up: wound } = car.side;
   const [x, y] = place(wheel, at, larger);
   const turn = (larger * (wound[at] - wound[0]) * Math.PI) / 180000;
   const still = place(wheel, 0, 0);
@@ -73,6 +73,8 @@ function Side({ car, at, larger, forces, label }) {
   return html`<svg class="view" viewBox=${box(xs, ys)} role="img" aria-label=${label}>
     <text class="way" x=${Math.min(...xs)} y=${Math.max(...ys) - 12}>front</text>
     <circle class="tyre" cx=${x} cy=${y} r=${car.radius} />
+    ${arms.map((arm) => arm.ends.map((end) => place(end, at, larger))).map(([[x1, y1], [x2, y2]]) => html`
+      <line class="arm" x1=${x1} y1=${y1} x2=${x2} y2=${y2} />`)}
     <${Links} links=${links} at=${at} larger=${larger} forces=${forces} />
     <line class="pinion" x1=${x} y1=${y} x2=${x - NOSE * Math.cos(turn)} y2=${y - NOSE * Math.sin(turn)} />
     <circle class="hub" cx=${x} cy=${y} r="34" /></svg>`;
