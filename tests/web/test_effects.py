@@ -167,7 +167,7 @@ def test_put_right_with_its_moves(page: Page, size: str, served: Served) -> None
     page.wait_for_function(
         "() => Object.keys(window.benchShown().bench.positions).length === 3 && window.benchShown().settled"
     )
-    turns = float(re.search(r"left rear perch ([-+][\d.]+)", words)[1])  # pyright: ignore[reportOptionalSubscript]
+    turns = float(words.split("left rear perch ")[1].split()[0])
     assert served.bench.positions["perch_LR"] == pytest.approx(turns, abs=0.005)  # shown to two decimals
 
 

@@ -58,6 +58,12 @@ def point_rate(solved: Solved, block: int, frame: int, point: np.ndarray) -> np.
     return rotate(half.rotation, placed.rows(frame, half.on_chassis(point)))
 
 
+def body_turn(solved: Solved, block: int, motion: np.ndarray) -> np.ndarray:
+    """Small rotation (3, c, B), rad, road axes, of the body that carries the wheels in a motion (n, c, B)."""
+    body = solved.machine.topology.blocks[block].wheel_frames[0] - 1
+    return rotate(half_of(solved, block).rotation, motion[6 * body + 3 : 6 * body + 6])
+
+
 def _on_wheels(solved: Solved, block: int, at: Placed, name: str) -> np.ndarray:
     """Velocity rows, road axes, of a `Contact` point of each wheel carried by its body."""
     half = half_of(solved, block)

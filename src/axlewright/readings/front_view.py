@@ -12,11 +12,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from axlewright.readings._frames import WHEEL_NAMES, half_of
+from axlewright.readings._frames import WHEEL_NAMES
 from axlewright.readings._kept import kept
 from axlewright.readings._modes import bump, moved
-from axlewright.readings._vectors import rotate
-from axlewright.readings._velocity import block_motions
+from axlewright.readings._velocity import block_motions, body_turn
 from axlewright.readings.base import Reading
 from axlewright.solve.machine import Machine
 from axlewright.solve.solved import Solved
@@ -49,9 +48,9 @@ def front_views(solved: Solved) -> dict[str, FrontView]:
 
 
 def _front_view(solved: Solved, wheel: str, block: int, copy: int) -> FrontView:
-    motion, body = bump(solved)[block][:, 0], solved.machine.topology.blocks[block].wheel_frames[0] - 1
+    motion = bump(solved)[block][:, 0]  # the wheel rises
     rate = moved(block_motions(solved)[block].contact_rate, motion)[:, 0, copy]
-    turn = rotate(half_of(solved, block).rotation, motion[6 * body + 3 : 6 * body + 6])[0, copy] / rate[2]
+    turn = body_turn(solved, block, motion)[0, copy] / rate[2]
     turn = np.where(np.abs(turn) < 1.0 / LONGEST, np.copysign(1.0 / LONGEST, turn), turn)
     inward = -1.0 if wheel.startswith("L") else 1.0
     contact = np.asarray(solved.blocks[block].contact.point)[:, 0, copy]

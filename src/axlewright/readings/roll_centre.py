@@ -19,11 +19,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from axlewright.readings._frames import ENDS, axle_blocks, half_of, in_model_order
+from axlewright.readings._frames import ENDS, axle_blocks, in_model_order
 from axlewright.readings._kept import kept
 from axlewright.readings._modes import bump, moved, per_centre_rise
-from axlewright.readings._vectors import rotate
-from axlewright.readings._velocity import block_motions
+from axlewright.readings._velocity import block_motions, body_turn
 from axlewright.readings.base import Reading
 from axlewright.readings.understeer import wheelbase
 from axlewright.readings.wheel_travel import roll_steer
@@ -62,15 +61,9 @@ def _of_axle(solved: Solved, block: int) -> Centre:
     rates, motion = block_motions(solved)[block], axle_roll(solved, block)
     middle = in_model_order(np.asarray(solved.blocks[block].contact.centre)).mean(axis=1)
     sideways = moved(rates.centre_rate[1], motion).mean(axis=0)[0]
-    rolling = housing_turn(solved, block, motion)[0]
+    rolling = body_turn(solved, block, motion)[0, 0]
     contact = in_model_order(np.asarray(solved.blocks[block].contact.point)).mean(axis=1)
     return Centre(middle[2] - contact[2] + sideways / rolling, middle[1] - contact[1])
-
-
-def housing_turn(solved: Solved, block: int, motion: np.ndarray) -> np.ndarray:
-    """Small rotation, road axes, of the body that carries both wheels in a motion (n, c, B): (3, B)."""
-    body = solved.machine.topology.blocks[block].wheel_frames[0] - 1
-    return rotate(half_of(solved, block).rotation, motion[6 * body + 3 : 6 * body + 6])[:, 0]
 
 
 def _of_wheels(solved: Solved, block: int) -> Centre:

@@ -62,7 +62,7 @@ export function Drawn({ bench, own, change }) {
   return html`<section class="drawn-choices" aria-label="What is drawn">
     <${OneOf} name="axes" legend="Seen" hidden options=${AXES} value=${own.axes} onChoose=${(axes) => change({ axes })} />
     <fieldset><legend>Centres and lines</legend>
-      ${line("roll", "roll centres and axis")}${line("drive", TAGS.drive)}${line("brake", TAGS.brake)}${line("front", TAGS.front)}</fieldset>
+      ${line("roll", "roll centres, axis, front-view lines")}${line("drive", TAGS.drive)}${line("brake", TAGS.brake)}${line("front", TAGS.front)}</fieldset>
     <fieldset><legend>Second setup, dotted</legend>
       <label class="check"><input type="checkbox" checked=${own.overlay} onChange=${(event) => change({ overlay: event.target.checked })} /> draw it over this one</label>
       <label class="wide">which <select value=${bench.against} onChange=${(event) => bench.choose({ against: event.target.value })}>

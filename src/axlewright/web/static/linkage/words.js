@@ -38,7 +38,7 @@ export function CentreWords({ centres, lines }) {
   return html`<dl class="centre-words">
     ${lines.roll && ["front", "rear", "axis"].map((key) => html`<div><dt>${centres[key].name}</dt><dd>${centres[key].text}</dd></div>`)}
     ${lines.roll && Object.keys(centres).filter((key) => key.startsWith("front_")).map((key) => html`<div><dt>${centres[key].name}</dt>
-      <dd>${centres[key].text}, instant centre ${centres[key].height} above the road</dd></div>`)}
+      <dd>${centres[key].text}, instant centre ${centres[key].height} above the tyre's contact</dd></div>`)}
     ${side.map((key) => html`<div><dt>${TAGS[key]}: ${centres[`side_${key}`].name}</dt>
       <dd>${centres[`side_${key}`].text}, swing arm ${centres[`side_${key}`].arm}</dd></div>`)}</dl>`;
 }
